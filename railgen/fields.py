@@ -1,0 +1,114 @@
+"""The kinds of value a job or catalogue file may hold, each with its bounds and its sentence for the reader.
+
+One definition feeds the reader, the message, the JSON Schema and the option table of the README.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, StringConstraints
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from railgen.units import MM_PER_INCH, Unit, format_length, parse_length
+
+__all__ = ["Angle", "Ident", "Length", "Number", "Slug", "Table", "Text"]
+
+
+class Table(BaseModel):
+    """A TOML table: unknown keys are refused, nothing changes later."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A length between two bounds (mm); as typed in the unit of the file, held in mm."""
+
+    ge: float
+    le: float
+
+    def allowed(self, unit: Unit = Unit.MM) -> str:
+        return f"{format_length(self.ge, unit)} to {format_length(self.le, unit)}"
+
+    def _read(self, value: object, info: core_schema.ValidationInfo) -> float:
+        unit = Unit((info.context or {}).get("unit", Unit.MM))
+        try:
+            mm = parse_length(value, unit)
+        except ValueError as error:
+            raise PydanticCustomError("length", "{reason}", {"reason": str(error)}) from None
+        if not self.ge <= mm <= self.le:
+            hint = ""
+            if unit is Unit.MM and self.ge <= mm * MM_PER_INCH <= self.le:
+                hint = 'this looks like inches: set units = "inch" or write the inch mark'
+            elif unit is Unit.INCH and self.ge <= mm / MM_PER_INCH <= self.le:
+                hint = 'this looks like millimetres: set units = "mm" or write mm behind it'
+            raise PydanticCustomError(
+                "range",
+                "{given} is out of range",
+                {"given": format_length(mm, unit), "allowed": self.allowed(unit), "hint": hint},
+            )
+        return mm
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+        return core_schema.with_info_plain_validator_function(self._read)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: Any) -> dict[str, Any]:
+        pattern = (
+            r"""^\s*-?([0-9]+([.][0-9]*)?|[.][0-9]+|([0-9]+[ -]+)?[0-9]+/[0-9]+)\s*(mm|in|inch|inches|"|'')?\s*$"""
+        )
+        return {
+            "anyOf": [{"type": "number"}, {"type": "string", "pattern": pattern}],
+            "x-kind": "length",
+            "x-allowed": self.allowed(),
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A plain number between two bounds, in the unit its description names."""
+
+    ge: float
+    le: float
+    unit: str = ""
+
+    def _scaled(self, value: float) -> float:
+        return value
+
+    def _read(self, value: object) -> float:
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            raise PydanticCustomError("number", "expected a number, got {kind}", {"kind": type(value).__name__})
+        if not (math.isfinite(value) and self.ge <= value <= self.le):
+            allowed = f"{self.ge:g} to {self.le:g} {self.unit}".strip()
+            raise PydanticCustomError(
+                "range", "{given} is out of range", {"given": f"{value:g}", "allowed": allowed, "hint": ""}
+            )
+        return self._scaled(float(value))
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self._read)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: Any) -> dict[str, Any]:
+        return {"type": "number", "minimum": self.ge, "maximum": self.le, "x-unit": self.unit}
+
+
+@dataclass(frozen=True, slots=True)
+class Angle(Number):
+    """An angle typed in degrees between two bounds, held in radians."""
+
+    unit: str = "degrees"
+
+    def _scaled(self, value: float) -> float:
+        return math.radians(value)
+
+
+Text = Annotated[str, StringConstraints(max_length=200, pattern=r"^[^\x00-\x1f\x7f]*$")]
+"""One line of text, at most 200 characters, without control characters."""
+
+Ident = Annotated[str, StringConstraints(max_length=40, pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]*$")]
+"""Name of a catalogue entry: ASCII letters, digits, dot, dash, underscore."""
+
+Slug = Annotated[str, StringConstraints(max_length=60, pattern=r"^[A-Za-z0-9][A-Za-z0-9_-]*$")]
+"""Name that becomes a folder: ASCII letters, digits, dash, underscore."""

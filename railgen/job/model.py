@@ -1,0 +1,213 @@
+"""The resolved job: every value in millimetres and radians, every catalogue entry in hand, every default filled in."""
+
+from __future__ import annotations
+
+import datetime
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from railgen.catalogue.models import (
+    AdjustableSaddle,
+    Anchor,
+    BasePlate,
+    CoverPlate,
+    Elbow,
+    ElbowSaddle,
+    EndCap,
+    EndScroll,
+    FixedSaddle,
+    Material,
+    Rivet,
+    Screw,
+    Substrate,
+    TubeSection,
+)
+from railgen.geometry import Frame, Vec
+from railgen.units import Unit
+
+__all__ = [
+    "CornerJoint",
+    "EndFinish",
+    "Flight",
+    "Hardware",
+    "Job",
+    "Landing",
+    "Origin",
+    "PostLengths",
+    "Posts",
+    "Project",
+    "Rail",
+    "RailEnd",
+    "Side",
+    "Turn",
+]
+
+
+class Side(StrEnum):
+    """Side of the stair, as seen walking up."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+class Turn(StrEnum):
+    """What a landing does to the direction of walking up."""
+
+    STRAIGHT = "straight"
+    QUARTER_LEFT = "quarter-left"
+    QUARTER_RIGHT = "quarter-right"
+    HALF_LEFT = "half-left"
+    HALF_RIGHT = "half-right"
+
+    @property
+    def side(self) -> Side | None:
+        """The side it turns to; None for straight on."""
+        if self is Turn.STRAIGHT:
+            return None
+        return Side.LEFT if self in (Turn.QUARTER_LEFT, Turn.HALF_LEFT) else Side.RIGHT
+
+    @property
+    def quarters(self) -> int:
+        """Quarter turns it makes: 0, 1 or 2."""
+        return 0 if self is Turn.STRAIGHT else 1 if self in (Turn.QUARTER_LEFT, Turn.QUARTER_RIGHT) else 2
+
+
+class CornerJoint(StrEnum):
+    """How the rails join at the inner corner of a quarter turn."""
+
+    AUTO = "auto"
+    RISE_PIECE = "rise-piece"
+
+
+class PostLengths(StrEnum):
+    """Whether posts are one length, moved within their treads, or stand at nominal setback and are cut to suit."""
+
+    EQUAL = "equal"
+    CUT = "cut"
+
+
+class EndFinish(StrEnum):
+    """What closes a free end of the rail."""
+
+    CAP = "cap"
+    SCROLL = "scroll"
+    OPEN = "open"
+
+
+class Origin(StrEnum):
+    """Where a resolved value came from."""
+
+    FILE = "file"
+    DEFAULT = "default"
+    CATALOGUE = "catalogue"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Project:
+    id: str
+    title: str = ""
+    client: str = ""
+    revision: str = ""
+    date: datetime.date | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flight:
+    """One flight: N risers, N-1 goings; nosing i is ``sum(goings[:i-1])`` along and ``sum(risers[:i])`` up."""
+
+    number: int
+    risers: tuple[float, ...]
+    goings: tuple[float, ...]
+    total_rise: float | None
+    total_run: float | None
+    overhang: float
+    width: float
+    design_going: float
+    tread_thickness: float
+    posts: tuple[int, ...] | None  # tread numbers, 0 to N; None: the solver chooses them
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Landing:
+    """A level platform; ``well`` and ``upper_offset`` place the upper flight, see :class:`Turn`.
+
+    ``upper_offset``: half turn: how far the upper flight's first nosing stands beyond the lower flight's landing
+    nosing, into the landing; quarter turn: how far it stands beyond the landing's inner corner, away from the lower
+    flight. 0 straight on.
+    """
+
+    number: int
+    length: float
+    turn: Turn
+    well: float
+    upper_offset: float
+    corner: CornerJoint
+    square: bool  # half turn: hold the joining rail square to the flights
+    thickness: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RailEnd:
+    finish: EndFinish
+    overhang: float  # along the tube, from the end saddle's foot to the cut end
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rail:
+    side: Side
+    least_height: float  # vertical, from every nosing to the top of the tube
+    bottom: RailEnd
+    top: RailEnd
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Posts:
+    lengths: PostLengths
+    setback: float
+    setback_min: float
+    setback_max: float
+    edge_offset: float
+    largest_span: float
+    substrate: Substrate
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hardware:
+    """The catalogue entries the job uses, found and checked to fit each other."""
+
+    tube: TubeSection
+    post_tube: TubeSection
+    material: Material
+    base_plate: BasePlate
+    cover_plate: CoverPlate | None
+    fixed_saddle: FixedSaddle
+    adjustable_saddle: AdjustableSaddle
+    elbow_saddle: ElbowSaddle
+    elbow: Elbow
+    end_cap: EndCap
+    end_scroll: EndScroll
+    anchor: Anchor
+    rivets: Mapping[str, Rivet]
+    screws: Mapping[str, Screw]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    project: Project
+    flights: tuple[Flight, ...]
+    landings: tuple[Landing, ...]  # landing j lies between flights j and j + 1
+    rail: Rail
+    posts: Posts
+    hardware: Hardware
+    output_unit: Unit
+    site: Frame = field(default_factory=lambda: site_frame(Vec(0, 0, 0), 0.0))
+    origins: Mapping[str, Origin] = field(default_factory=dict)  # key path -> where the value came from
+    notes: tuple[str, ...] = ()  # remarks of the reading, such as a rivet hole looser than published
+    digest: str = ""  # sha256 of the job file and the catalogue files it names
+
+
+def site_frame(origin: Vec, rotation: float) -> Frame:
+    """The stair's frame on the architect's site: ``rotation`` (radians) anticlockwise about the vertical."""
+    return Frame(origin=origin, x=Vec(math.cos(rotation), math.sin(rotation), 0.0), z=Vec(0.0, 0.0, 1.0))

@@ -1,0 +1,204 @@
+"""Every kind of piece a rail is made of, and every hole in it, each in the piece's own frame.
+
+Frames (right-handed; ``x`` of an upright piece is clock position 0, facing down the flight):
+
+==================  ============================================  =======================  =====================
+piece               origin                                        z                        x
+==================  ============================================  =======================  =====================
+Tube                centre of the datum end                       along the tube           clock position 0
+BASE_PLATE          centre of the plate's underside               up                       down the flight
+COVER_PLATE         as BASE_PLATE                                 up                       down the flight
+FIXED_SADDLE        centre of the post's top end                  up                       along the rail
+SADDLE_STEM         centre of the post's top end                  up                       along the rail
+SADDLE_CRADLE       pivot; ``y`` is the pivot's axis              square to tube, upward   along the tube
+ELBOW_SADDLE        centre of the post's top end                  up                       towards the level tube
+ELBOW_TONGUE        meeting point of the centrelines              outward along its tube   hinge axis
+ELBOW_FORK          meeting point of the centrelines              outward along its tube   hinge axis
+ELBOW_PIN           meeting point of the centrelines              hinge axis               any
+END_CAP             centre of the tube's cut end                  out of the tube          clock position 0
+END_SCROLL          centre of the tube's cut end                  out of the tube          towards the curl
+RIVET SCREW ANCHOR  under the head's middle (countersunk: top)    out of the piece         any
+StairBody           a corner of the tread's or landing's top      up                       walking up
+==================  ============================================  =======================  =====================
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+
+from railgen.catalogue.models import (
+    AdjustableSaddle,
+    Anchor,
+    BasePlate,
+    CoverPlate,
+    Elbow,
+    ElbowSaddle,
+    EndCap,
+    EndScroll,
+    FixedSaddle,
+    Rivet,
+    Screw,
+    TubeSection,
+)
+from railgen.geometry import Frame, Vec
+
+__all__ = [
+    "FaceHole",
+    "Fitting",
+    "FittingItem",
+    "FittingKind",
+    "Group",
+    "Hole",
+    "Joint",
+    "Piece",
+    "Placed",
+    "Purpose",
+    "StairBody",
+    "Tube",
+    "TubeHole",
+]
+
+
+class Purpose(StrEnum):
+    """What a hole is for."""
+
+    SOCKET_RIVET = "rivet, post to socket"
+    HEAD_RIVET = "rivet, post to saddle"
+    SADDLE_SCREW = "screw, saddle to rail"
+    ELBOW_SCREW = "screw, elbow to rail"
+    ANCHOR = "fixing of the base plate"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hole:
+    """A round hole. ``depth`` is measured from the outer surface; ``walls`` is how many walls it goes through."""
+
+    id: str
+    purpose: Purpose
+    diameter: float
+    depth: float
+    walls: int = 1
+    countersink: float = 0.0  # largest diameter of a 90 degree countersink; 0 where there is none
+    thread: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TubeHole(Hole):
+    """A radial hole in a tube, at ``distance`` (mm) from the datum end and clock position ``clock`` (radians)."""
+
+    distance: float
+    clock: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FaceHole(Hole):
+    """A hole in a fitting or tread: ``point`` on its axis at the outer surface, ``axis`` pointing out of the piece."""
+
+    point: Vec
+    axis: Vec
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tube:
+    """A straight round tube with square-cut ends and radial holes."""
+
+    mark: str
+    section: TubeSection
+    length: float
+    holes: tuple[TubeHole, ...]
+    end_a: str  # what the datum end is prepared for
+    end_b: str
+
+    def hole_frame(self, hole: TubeHole) -> Frame:
+        """Frame at the tube's outer surface over ``hole``, ``z`` pointing out, in the tube's own frame."""
+        out = Vec(math.cos(hole.clock), math.sin(hole.clock), 0.0)
+        return Frame(origin=out * self.section.radius + Vec(0, 0, hole.distance), x=Vec(0, 0, 1), z=out)
+
+
+class FittingKind(StrEnum):
+    """Bought pieces, as the parts list names them."""
+
+    BASE_PLATE = "base plate"
+    COVER_PLATE = "cover plate"
+    FIXED_SADDLE = "fixed saddle"
+    SADDLE_STEM = "adjustable saddle, stem"
+    SADDLE_CRADLE = "adjustable saddle, cradle"
+    ELBOW_SADDLE = "elbow saddle"
+    ELBOW_TONGUE = "adjustable elbow, tongue half"
+    ELBOW_FORK = "adjustable elbow, fork half"
+    ELBOW_PIN = "adjustable elbow, pin"
+    END_CAP = "end cap"
+    END_SCROLL = "end scroll"
+    RIVET = "rivet"
+    SCREW = "screw"
+    ANCHOR = "anchor"
+
+
+FittingItem = (
+    BasePlate
+    | CoverPlate
+    | FixedSaddle
+    | AdjustableSaddle
+    | ElbowSaddle
+    | Elbow
+    | EndCap
+    | EndScroll
+    | Rivet
+    | Screw
+    | Anchor
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitting:
+    """A bought piece: one kind made after one catalogue entry, for tube of ``od``, with its holes."""
+
+    mark: str
+    kind: FittingKind
+    item: FittingItem
+    od: float  # outside diameter of the tube it belongs to: collar, trough, cap and scroll follow it
+    holes: tuple[FaceHole, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StairBody:
+    """A tread, landing or floor as a slab: its outline (x, y) anticlockwise at z = 0, ``thickness`` downwards."""
+
+    mark: str
+    outline: tuple[tuple[float, float], ...]
+    thickness: float
+    holes: tuple[FaceHole, ...] = ()
+
+
+Piece = Tube | Fitting | StairBody
+
+
+class Group(StrEnum):
+    """What a placed piece belongs to in the assembly."""
+
+    RAIL = "rail"
+    POSTS = "posts"
+    FITTINGS = "fittings"
+    FIXINGS = "fixings"
+    STAIR = "stair"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """One occurrence of a piece in the assembly."""
+
+    id: str
+    mark: str
+    frame: Frame
+    group: Group
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joint:
+    """Two holes that share one axis and the fastener through them, each as (occurrence id, hole id)."""
+
+    a: tuple[str, str]
+    b: tuple[str, str]
+    fastener: str  # occurrence id

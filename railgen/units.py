@@ -1,0 +1,74 @@
+"""Lengths as people type them, turned into millimetres once, at the edge of the program."""
+
+from __future__ import annotations
+
+import math
+import re
+from enum import StrEnum
+
+__all__ = ["MM_PER_INCH", "Unit", "format_length", "parse_length"]
+
+MM_PER_INCH = 25.4  # exact: international inch
+
+
+class Unit(StrEnum):
+    """Unit of the lengths in a job file, and of printed lengths."""
+
+    MM = "mm"
+    INCH = "inch"
+
+
+_SUFFIX = re.compile(r"^(?P<body>.*?)\s*(?P<unit>mm|in|inch|inches|\"|''|″|”)?$")
+_DECIMAL = re.compile(r"^-?\d+(\.\d*)?$|^-?\.\d+$")
+_FRACTION = re.compile(r"^(?P<sign>-?)(?:(?P<whole>\d+)[\s-]+)?(?P<top>\d+)/(?P<bottom>\d+)$")
+
+
+def parse_length(value: object, unit: Unit) -> float:
+    """Length in mm of a number, or of text such as ``7-3/4``, ``7 3/4"``, ``7.75 in`` or ``180 mm``.
+
+    A bare number, or text without a unit, is in ``unit``; a fraction is always inches, so in a mm job it must
+    say so. Raises ValueError with a sentence for the reader.
+
+    >>> parse_length("7-3/4", Unit.INCH)
+    196.85
+    >>> parse_length(180, Unit.MM)
+    180.0
+    """
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        raise ValueError(f'expected a length, a number or text such as "7-3/4", got {_kind(value)}')
+    if isinstance(value, int | float):
+        if not math.isfinite(value):
+            raise ValueError(f"expected a length, got {value}")
+        return float(value) * (MM_PER_INCH if unit is Unit.INCH else 1.0)
+    found = _SUFFIX.match(value.strip())
+    body, mark = (found["body"].strip(), found["unit"]) if found else (value, None)
+    given = unit if mark is None else Unit.MM if mark == "mm" else Unit.INCH
+    fraction = _FRACTION.match(body)
+    if fraction:
+        if given is Unit.MM:
+            raise ValueError(f"{value!r} is a fraction, but lengths here are in mm; write the inch mark: '{body} in'")
+        if int(fraction["bottom"]) == 0:
+            raise ValueError(f"{value!r} divides by zero")
+        number = int(fraction["whole"] or 0) + int(fraction["top"]) / int(fraction["bottom"])
+        number = -number if fraction["sign"] else number
+    elif _DECIMAL.match(body):
+        number = float(body)
+    else:
+        raise ValueError(f'cannot read {value!r} as a length; write 197, 7.75 or "7-3/4"')
+    return number * MM_PER_INCH if given is Unit.INCH else number
+
+
+def format_length(mm: float, unit: Unit) -> str:
+    """A length for people, in ``unit``.
+
+    >>> format_length(196.85, Unit.INCH)
+    '7.75 in'
+    """
+    if unit is Unit.INCH:
+        return f"{mm / MM_PER_INCH:.3f}".rstrip("0").rstrip(".") + " in"
+    return f"{mm:.1f}".rstrip("0").rstrip(".") + " mm"
+
+
+def _kind(value: object) -> str:
+    names = {bool: "true or false", list: "a list", dict: "a table", type(None): "nothing"}
+    return names.get(type(value), type(value).__name__)
