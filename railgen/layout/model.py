@@ -1,0 +1,132 @@
+"""The solved rail: where posts stand, where centrelines meet, what is cut to which length, how high it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from railgen.geometry import Vec
+from railgen.survey import Survey
+
+__all__ = ["Foot", "HeightAt", "JointKind", "Layout", "Node", "Post", "PostRole", "RailTube", "Span", "TubeEnd"]
+
+
+class PostRole(StrEnum):
+    """What a post carries."""
+
+    PITCHED = "adjustable saddle"
+    NODE = "elbow saddle"
+    LEVEL = "fixed saddle"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Post:
+    """A post: ``base`` is on the tread or landing under its axis; the post's foot is one plate thickness above.
+
+    ``flight`` and ``tread`` are None for a post that stands on a landing between two flights' posts; ``landing`` is
+    None for a post on a tread. ``setback`` is measured from the tread's own (or projected) nosing.
+    """
+
+    id: str
+    role: PostRole
+    flight: int | None
+    tread: int | None
+    landing: int | None
+    setback: float | None
+    move: float  # setback less the nominal one; 0 where there is none
+    base: Vec
+    ahead: Vec  # unit, level: walking up; clock position 0 of the post faces the other way
+    length: float
+    surface: str  # name of the tread or landing it stands on
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Node:
+    """A point where two centrelines meet in an adjustable elbow; directions are those of walking up.
+
+    ``normal`` is the unit vector along ``incoming`` x ``outgoing``: the hinge axis, whose clock position on each
+    tube is the witness mark. Where the tubes are in line it is level.
+    """
+
+    id: str
+    at: Vec
+    incoming: Vec
+    outgoing: Vec
+    deflection: float
+    normal: Vec
+    post: str | None
+
+
+class JointKind(StrEnum):
+    FREE = "free"
+    ELBOW = "elbow"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TubeEnd:
+    kind: JointKind
+    node: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Foot:
+    """Where a saddle meets a rail: the saddle's post and the distance from the rail's datum end (mm)."""
+
+    post: str
+    distance: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RailTube:
+    """One straight tube of the rail, datum end first met walking up; ``left`` is the walker's left."""
+
+    id: str
+    flight: int | None
+    start: Vec
+    direction: Vec
+    left: Vec
+    length: float
+    pitch: float
+    start_end: TubeEnd
+    far_end: TubeEnd
+    feet: tuple[Foot, ...]
+
+    @property
+    def end(self) -> Vec:
+        return self.start + self.direction * self.length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeightAt:
+    """Vertical height from a nosing to the top of the tube; None where no rail covers the nosing."""
+
+    flight: int
+    nosing: int
+    height: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Span:
+    """Distance along the rail between two neighbouring supports (mm, along the centrelines)."""
+
+    from_post: str
+    to_post: str
+    length: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    survey: Survey
+    posts: tuple[Post, ...]  # in walking order
+    nodes: tuple[Node, ...]
+    rails: tuple[RailTube, ...]
+    heights: tuple[HeightAt, ...]
+    spans: tuple[Span, ...]
+    post_length: float | None  # the one length of all pitched and node posts; None where posts are cut to suit
+    notes: tuple[str, ...]
+
+    def post(self, post_id: str) -> Post:
+        return next(post for post in self.posts if post.id == post_id)
+
+    def node(self, node_id: str) -> Node:
+        return next(node for node in self.nodes if node.id == node_id)

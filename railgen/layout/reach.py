@@ -1,0 +1,169 @@
+"""Whether the fittings reach: pivots and hinges within range, tubes long enough, holes clear of tube ends."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from railgen.errors import Fault
+from railgen.geometry import Vec
+from railgen.job.model import EndFinish, Hardware, Job, RailEnd
+from railgen.layout.joins import least_node_distance
+from railgen.layout.model import JointKind, Node, Post, PostRole, RailTube, TubeEnd
+
+__all__ = ["end_spigot", "reach_faults"]
+
+_GAP = 1.0  # mm kept between a screw and the end of a spigot inside the tube
+_SCROLL_GAP = 5.0  # mm kept between a scroll and a post
+
+
+def reach_faults(job: Job, posts: Sequence[Post], nodes: Sequence[Node], rails: Sequence[RailTube]) -> Iterator[Fault]:
+    """Every fitting out of its range and every tube or hole that cannot be made, with the number."""
+    for node in nodes:
+        yield from _elbow_faults(job.hardware, node)
+    by_id = {post.id: post for post in posts}
+    for rail in rails:
+        yield from _tube_faults(job, rail, by_id)
+    yield from _scroll_faults(job, rails[0], job.rail.bottom, by_id)
+    yield from _scroll_faults(job, rails[-1], job.rail.top, by_id)
+
+
+def end_spigot(job: Job, end: TubeEnd, free: RailEnd) -> float:
+    """Length of what sits inside a tube's end (mm)."""
+    if end.kind is JointKind.ELBOW:
+        return job.hardware.elbow.spigot_length
+    if free.finish is EndFinish.CAP:
+        return job.hardware.end_cap.spigot_length
+    return job.hardware.end_scroll.spigot_length if free.finish is EndFinish.SCROLL else 0.0
+
+
+def _elbow_faults(hardware: Hardware, node: Node) -> Iterator[Fault]:
+    elbow, saddle, where = hardware.elbow, hardware.elbow_saddle, f"elbow at node {node.id}"
+    if not elbow.hinge_min <= node.deflection <= elbow.hinge_max:
+        yield _out_of_range(
+            "elbow-range",
+            where,
+            f"elbow {elbow.id} would be set to",
+            node.deflection,
+            elbow.hinge_min,
+            elbow.hinge_max,
+            "another elbow, or a rail that turns less, would help",
+        )
+    if node.post is None:
+        return
+    rising = math.asin(max(-1.0, min(1.0, node.incoming.z)))
+    if rising > saddle.pitch_max:
+        yield _out_of_range(
+            "elbow-saddle-range",
+            where,
+            f"the rail reaches elbow saddle {saddle.id} at",
+            rising,
+            0.0,
+            saddle.pitch_max,
+            "another elbow saddle would help",
+        )
+    level = min(abs(node.incoming.z), abs(node.outgoing.z)) < 1e-9
+    if saddle.stem_offset > 0 and not level:
+        yield Fault(
+            code="elbow-saddle-level",
+            where=where,
+            message=f"elbow saddle {saddle.id} stands beside the node and needs a level rail there",
+            hint="choose an elbow saddle whose stem_offset is 0",
+        )
+
+
+def _out_of_range(code: str, where: str, what: str, angle: float, low: float, high: float, hint: str) -> Fault:
+    return Fault(
+        code=code,
+        where=where,
+        message=f"{what} {math.degrees(angle):.2f} degrees",
+        allowed=f"{math.degrees(low):.1f} to {math.degrees(high):.1f} degrees",
+        hint=hint,
+    )
+
+
+def _tube_faults(job: Job, rail: RailTube, posts: dict[str, Post]) -> Iterator[Fault]:
+    hardware, where = job.hardware, f"rail {rail.id}"
+    spigots = end_spigot(job, rail.start_end, job.rail.bottom), end_spigot(job, rail.far_end, job.rail.top)
+    if rail.length < sum(spigots) + 2.0:
+        hint = "move the posts apart"
+        if rail.flight is None:
+            hint = (
+                f"the nodes must be at least {least_node_distance(hardware):.1f} mm apart, and are "
+                f"{rail.length + 2 * hardware.elbow.take_off:.1f}; a wider well, a longer landing, another edge "
+                "offset or a shorter elbow would help"
+            )
+        yield Fault(
+            code="tube-too-short",
+            where=where,
+            message=f"its cut length comes out at {rail.length:.1f} mm",
+            allowed=f"at least {sum(spigots) + 2.0:.1f} mm, for what sits inside its ends",
+            hint=hint,
+        )
+    for foot in rail.feet:
+        pitched = posts[foot.post].role is PostRole.PITCHED
+        saddle = hardware.adjustable_saddle if pitched else hardware.fixed_saddle
+        screw = hardware.screws[saddle.screw]
+        if pitched and not hardware.adjustable_saddle.pitch_min <= rail.pitch <= hardware.adjustable_saddle.pitch_max:
+            yield _out_of_range(
+                "saddle-range",
+                f"post {foot.post}",
+                f"saddle {saddle.id} would be set to",
+                rail.pitch,
+                hardware.adjustable_saddle.pitch_min,
+                hardware.adjustable_saddle.pitch_max,
+                "another saddle, or posts on other treads, would help",
+            )
+        for inside, to_end in zip(spigots, (foot.distance, rail.length - foot.distance), strict=True):
+            hole = to_end - saddle.hole_spacing / 2
+            least = max(screw.edge_distance, inside + screw.diameter / 2 + _GAP if inside else 0.0)
+            if hole < least or to_end < saddle.cradle_length / 2:
+                least = max(least, (saddle.cradle_length - saddle.hole_spacing) / 2)
+                yield Fault(
+                    code="hole-near-end",
+                    where=f"{where} at post {foot.post}",
+                    message=f"a saddle hole comes {hole:.1f} mm from the tube's end",
+                    allowed=f"at least {least:.1f} mm",
+                    hint="a longer overhang, or a post further from the elbow, would help",
+                )
+
+
+def _scroll_faults(job: Job, rail: RailTube, end: RailEnd, posts: dict[str, Post]) -> Iterator[Fault]:
+    """A scroll curls back under the rail: it must pass the end post."""
+    if end.finish is not EndFinish.SCROLL or not rail.feet:
+        return
+    scroll = job.hardware.end_scroll
+    bottom = end is job.rail.bottom
+    foot = rail.feet[0] if bottom else rail.feet[-1]
+    post = posts[foot.post]
+    tip, out = (rail.start, -rail.direction) if bottom else (rail.end, rail.direction)
+    under = rail.left.cross(rail.direction)
+    top = post.base.z + job.hardware.base_plate.thickness + post.length
+    least = job.hardware.tube.radius + job.hardware.post_tube.radius + _SCROLL_GAP
+    nearest = min(
+        (
+            _plan_distance(point, post.base)
+            for point in _curl(tip, out, under, scroll.bend_radius, scroll.turn)
+            if point.z - job.hardware.tube.radius < top
+        ),
+        default=least,
+    )
+    if nearest < least - 1e-9:
+        yield Fault(
+            code="scroll-post",
+            where=f"rail {rail.id}, {'bottom' if bottom else 'top'} end",
+            message=f"the scroll's centreline comes {nearest:.1f} mm from the axis of post {post.id}",
+            allowed=f"at least {least:.1f} mm",
+            hint="a longer overhang would help",
+        )
+
+
+def _curl(tip: Vec, out: Vec, under: Vec, radius: float, turn: float) -> Iterator[Vec]:
+    steps = 64
+    for k in range(steps + 1):
+        a = turn * k / steps
+        yield tip + out * (radius * math.sin(a)) + under * (radius * (1 - math.cos(a)))
+
+
+def _plan_distance(a: Vec, b: Vec) -> float:
+    return math.hypot(a.x - b.x, a.y - b.y)
