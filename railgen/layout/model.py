@@ -8,7 +8,23 @@ from enum import StrEnum
 from railgen.geometry import Vec
 from railgen.survey import Survey
 
-__all__ = ["Foot", "HeightAt", "JointKind", "Layout", "Node", "Post", "PostRole", "RailTube", "Span", "TubeEnd"]
+__all__ = [
+    "LEVEL",
+    "Foot",
+    "HeightAt",
+    "JointKind",
+    "Layout",
+    "Node",
+    "Post",
+    "PostRole",
+    "RailTube",
+    "Span",
+    "TubeEnd",
+]
+
+
+LEVEL = 1e-9
+"""A direction whose vertical part is smaller than this is level."""
 
 
 class PostRole(StrEnum):

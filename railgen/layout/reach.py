@@ -9,7 +9,7 @@ from railgen.errors import Fault
 from railgen.geometry import Vec
 from railgen.job.model import EndFinish, Hardware, Job, RailEnd
 from railgen.layout.joins import least_node_distance
-from railgen.layout.model import JointKind, Node, Post, PostRole, RailTube, TubeEnd
+from railgen.layout.model import LEVEL, JointKind, Node, Post, PostRole, RailTube, TubeEnd
 
 __all__ = ["end_spigot", "reach_faults"]
 
@@ -62,7 +62,7 @@ def _elbow_faults(hardware: Hardware, node: Node) -> Iterator[Fault]:
             saddle.pitch_max,
             "another elbow saddle would help",
         )
-    level = min(abs(node.incoming.z), abs(node.outgoing.z)) < 1e-9
+    level = min(abs(node.incoming.z), abs(node.outgoing.z)) < LEVEL
     if saddle.stem_offset > 0 and not level:
         yield Fault(
             code="elbow-saddle-level",

@@ -6,9 +6,15 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from railgen.job.model import Job
+from railgen.layout.model import Layout
 from railgen.members.pieces import Joint, Piece, Placed
+from railgen.members.posts import SurfaceHoles, add_post
+from railgen.members.rails import add_rail
+from railgen.members.stair import stair_bodies
+from railgen.members.workshop import Workshop
 
-__all__ = ["Fabrication"]
+__all__ = ["Fabrication", "fabricate"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,3 +28,17 @@ class Fabrication:
     def quantities(self) -> Counter[str]:
         """How many of each mark the assembly has."""
         return Counter(place.mark for place in self.placed)
+
+
+def fabricate(job: Job, layout: Layout) -> Fabrication:
+    """Every piece and every occurrence of the rail and its stair, with the joints between them."""
+    shop = Workshop(job=job)
+    surfaces: SurfaceHoles = {}
+    for post in layout.posts:
+        add_post(shop, layout, post, surfaces)
+    for rail in layout.rails:
+        add_rail(shop, layout, rail)
+    for body, place in stair_bodies(layout, surfaces):
+        shop.pieces[body.mark] = body
+        shop.placed.append(place)
+    return Fabrication(pieces=shop.pieces, placed=tuple(shop.placed), joints=tuple(shop.joints))

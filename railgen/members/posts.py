@@ -1,0 +1,102 @@
+"""Posts with their plates, covers, anchors and saddles."""
+
+from __future__ import annotations
+
+from railgen.catalogue.models import ElbowSaddle
+from railgen.geometry import UP, Frame, Vec
+from railgen.layout.model import LEVEL, Layout, Node, Post, PostRole, RailTube
+from railgen.members.holes import cradle_holes, head_holes, plate_holes
+from railgen.members.pieces import FaceHole, FittingKind, Group, Joint, Placed, Purpose
+from railgen.members.workshop import Workshop, finish_tube
+
+__all__ = ["SurfaceHoles", "add_post"]
+
+SurfaceHoles = dict[str, list[tuple[FaceHole, Frame]]]
+"""For each tread, landing or floor: its anchor holes in the frame of their plate, and that frame."""
+
+
+def add_post(shop: Workshop, layout: Layout, post: Post, surfaces: SurfaceHoles) -> None:
+    hardware = shop.job.hardware
+    plate, cover = hardware.base_plate, hardware.cover_plate
+    ground = Frame(origin=post.base, x=-post.ahead, z=UP)
+    foot = ground.shifted(Vec(0.0, 0.0, plate.thickness))
+    holes = tuple(plate_holes(plate, hardware.rivets))
+    placed = shop.fitting(f"{post.id}.plate", FittingKind.BASE_PLATE, plate, ground, holes)
+    if cover is not None:
+        shop.fitting(f"{post.id}.cover", FittingKind.COVER_PLATE, cover, ground)
+    for hole in holes:
+        if hole.purpose is Purpose.ANCHOR:
+            _add_anchor(shop, post, placed, hole, surfaces)
+        else:
+            shop.bore(post.id, placed, hole, hardware.rivets[plate.rivet], tapped=False)
+    _add_head(shop, layout, post, foot.shifted(Vec(0.0, 0.0, post.length)))
+    finish_tube(shop, post.id, "P", hardware.post_tube, post.length, foot, Group.POSTS, ("base plate", "saddle"))
+
+
+def _add_anchor(shop: Workshop, post: Post, plate: Placed, hole: FaceHole, surfaces: SurfaceHoles) -> None:
+    anchor = shop.job.hardware.anchor
+    spot = plate.frame.shifted(hole.point)
+    name = f"{post.id}.{hole.id}"
+    fastener = shop.fitting(f"{post.id}.anchor-{hole.id}", FittingKind.ANCHOR, anchor, spot)
+    drilled = FaceHole(
+        id=name,
+        purpose=Purpose.ANCHOR,
+        diameter=anchor.hole_diameter,
+        depth=anchor.hole_depth,
+        point=Vec(hole.point.x, hole.point.y, 0.0),
+        axis=UP,
+    )
+    surfaces.setdefault(post.surface, []).append((drilled, plate.frame))
+    shop.joints.append(Joint(a=(plate.id, hole.id), b=(f"{post.surface}.body", name), fastener=fastener.id))
+
+
+def _add_head(shop: Workshop, layout: Layout, post: Post, top: Frame) -> None:
+    """The saddle on a post, with its rivets in the post and its screws in the rail."""
+    hardware = shop.job.hardware
+    if post.role is PostRole.NODE:
+        node = next(n for n in layout.nodes if n.post == post.id)
+        rivets = tuple(head_holes(hardware.elbow_saddle, hardware.rivets))
+        frame = Frame(origin=top.origin, x=_stem_side(hardware.elbow_saddle, node, post), z=UP)
+        head = shop.fitting(f"{post.id}.saddle", FittingKind.ELBOW_SADDLE, hardware.elbow_saddle, frame, rivets)
+        return _rivet(shop, post, head, hardware.elbow_saddle.rivet, rivets)
+    rail = next(r for r in layout.rails if any(foot.post == post.id for foot in r.feet))
+    if post.role is PostRole.LEVEL:
+        return _add_fixed(shop, post, rail, top)
+    return _add_adjustable(shop, post, rail, top)
+
+
+def _rivet(shop: Workshop, post: Post, head: Placed, rivet: str, holes: tuple[FaceHole, ...]) -> None:
+    for hole in holes:
+        shop.bore(post.id, head, hole, shop.job.hardware.rivets[rivet], tapped=False)
+
+
+def _add_fixed(shop: Workshop, post: Post, rail: RailTube, top: Frame) -> None:
+    hardware, item = shop.job.hardware, shop.job.hardware.fixed_saddle
+    frame = Frame(origin=top.origin, x=rail.direction, z=UP)
+    rivets = tuple(head_holes(item, hardware.rivets))
+    screws = tuple(cradle_holes(item, hardware.tube.od, item.centre_height, hardware.screws))
+    head = shop.fitting(f"{post.id}.saddle", FittingKind.FIXED_SADDLE, item, frame, rivets + screws)
+    for hole in screws:
+        shop.bore(rail.id, head, hole, hardware.screws[item.screw], tapped=True)
+    _rivet(shop, post, head, item.rivet, rivets)
+
+
+def _add_adjustable(shop: Workshop, post: Post, rail: RailTube, top: Frame) -> None:
+    hardware, item = shop.job.hardware, shop.job.hardware.adjustable_saddle
+    frame = Frame(origin=top.origin, x=post.ahead, z=UP)
+    rivets = tuple(head_holes(item, hardware.rivets))
+    head = shop.fitting(f"{post.id}.saddle", FittingKind.SADDLE_STEM, item, frame, rivets)
+    pivot = frame.point(Vec(0.0, 0.0, item.pivot_height))
+    tilted = Frame(origin=pivot, x=rail.direction, z=rail.direction.cross(rail.left))
+    screws = tuple(cradle_holes(item, hardware.tube.od, item.pivot_to_centre, hardware.screws))
+    cradle = shop.fitting(f"{post.id}.cradle", FittingKind.SADDLE_CRADLE, item, tilted, screws)
+    for hole in screws:
+        shop.bore(rail.id, cradle, hole, hardware.screws[item.screw], tapped=True)
+    _rivet(shop, post, head, item.rivet, rivets)
+
+
+def _stem_side(saddle: ElbowSaddle, node: Node, post: Post) -> Vec:
+    """Which way an elbow saddle faces: along the level tube where its stem stands aside, else as the post does."""
+    if saddle.stem_offset == 0:
+        return post.ahead
+    return node.outgoing if abs(node.outgoing.z) < LEVEL else -node.incoming

@@ -1,0 +1,96 @@
+"""Treads, landings and floors as reference bodies with their anchor holes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+
+from railgen.geometry import UP, Frame
+from railgen.job.model import Landing, Side
+from railgen.layout.model import Layout
+from railgen.members.pieces import FaceHole, Group, Placed, StairBody
+from railgen.survey import FlightSurvey
+
+__all__ = ["stair_bodies"]
+
+_FLOOR = 350.0  # mm of floor shown beyond the projected tread in front and behind the last nosing
+_GAP = 1.0  # mm kept between a slab and the tread below it
+
+AnchorHoles = Mapping[str, Sequence[tuple[FaceHole, Frame]]]
+"""For each surface: anchor holes in the frame of their plate, and that frame."""
+
+
+def stair_bodies(layout: Layout, anchors: AnchorHoles) -> tuple[tuple[StairBody, Placed], ...]:
+    """Every tread, landing and floor, placed; holes are given in the body's own frame."""
+    flights, landings = layout.survey.flights, layout.survey.landings
+    first, last = flights[0], flights[-1]
+    slabs = [
+        _slab("FLOOR-BOTTOM", first, 0.0, first.foot.z, (-first.flight.design_going - _FLOOR, first.flight.overhang))
+    ]
+    for index, flight in enumerate(flights):
+        for tread in range(1, flight.last):
+            extent = (0.0, flight.going_of(tread) + flight.flight.overhang)
+            name = f"F{flight.flight.number}-T{tread}"
+            slabs.append(_slab(name, flight, flight.tread_x(tread), flight.tread_z(tread), extent))
+        if index < len(landings):
+            frame = _frame(flight, flight.xs[-1], flight.top_level)
+            outline = _landing_outline(landings[index], flight, flights[index + 1])
+            thickness = min(landings[index].thickness, flight.flight.risers[-1] - _GAP)
+            slabs.append((StairBody(mark=f"LANDING-{index + 1}", outline=outline, thickness=thickness), frame))
+    slabs.append(_slab("FLOOR-TOP", last, last.xs[-1], last.top_level, (0.0, last.flight.design_going + _FLOOR)))
+    return tuple(
+        (
+            replace(body, holes=_holes(anchors.get(body.mark, ()), frame)),
+            Placed(id=f"{body.mark}.body", mark=body.mark, frame=frame, group=Group.STAIR),
+        )
+        for body, frame in slabs
+    )
+
+
+def _slab(name: str, flight: FlightSurvey, x: float, z: float, extent: tuple[float, float]) -> tuple[StairBody, Frame]:
+    """A rectangle of the flight's width, from ``extent[0]`` to ``extent[1]`` along the flight from ``x``."""
+    (low, high), width = extent, flight.flight.width
+    thickness = min(flight.flight.tread_thickness, min(flight.flight.risers) - _GAP)
+    outline = ((low, -width), (high, -width), (high, 0.0), (low, 0.0))
+    return StairBody(mark=name, outline=outline, thickness=thickness), _frame(flight, x, z)
+
+
+def _frame(flight: FlightSurvey, x: float, z: float) -> Frame:
+    return Frame(origin=flight.at(x, 0.0, z), x=flight.ahead, z=UP)
+
+
+def _landing_outline(landing: Landing, lower: FlightSurvey, upper: FlightSurvey) -> tuple[tuple[float, float], ...]:
+    """Outline from the landing nosing's left end; the landing runs under the upper flight's first nosing."""
+    length, width, above = landing.length, lower.flight.width, upper.flight.width
+    under, offset = upper.flight.overhang, landing.upper_offset
+    # (along the lower flight, inward from its edge on the inside of the turn), anticlockwise for a left turn
+    if landing.turn.quarters == 0:
+        points = [(0.0, -width), (length + under, -width), (length + under, 0.0), (0.0, 0.0)]
+    elif landing.turn.quarters == 1:
+        far, inner = offset + under, length - above
+        points = [(0.0, -width), (length, -width), (length, far), (inner, far), (inner, 0.0), (0.0, 0.0)]
+    else:
+        back, well = offset - under, landing.well
+        points = [
+            (0.0, -width),
+            (length, -width),
+            (length, well + above),
+            (back, well + above),
+            (back, well),
+            (0.0, well),
+        ]
+    outline = [a for a, b in zip(points, [*points[1:], points[0]], strict=True) if a != b]
+    if landing.turn.side is Side.RIGHT:
+        outline = [(along, -width - inward) for along, inward in reversed(outline)]
+    return tuple(outline)
+
+
+def _holes(anchors: Iterable[tuple[FaceHole, Frame]], frame: Frame) -> tuple[FaceHole, ...]:
+    return tuple(
+        replace(
+            hole,
+            point=frame.local(plate.point(hole.point)),
+            axis=frame.local_direction(plate.direction(hole.axis)),
+        )
+        for hole, plate in anchors
+    )
