@@ -1,0 +1,55 @@
+"""What the job itself asks for, and the survey's own consistency."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railgen.checks.model import Certainty, Check
+from railgen.job.model import Job
+from railgen.layout.model import Layout
+
+__all__ = ["job_checks"]
+
+_CLOSURE = 5.0  # mm: common practice for tape and level; more than this is measured again before anything is cut
+
+
+def job_checks(job: Job, layout: Layout) -> Iterator[Check]:
+    """Closure of each flight, rail height over each covered nosing, distance between supports."""
+    for flight in layout.survey.flights:
+        closure = flight.closure()
+        for name, error in (("rise", closure.rise_error), ("run", closure.run_error)):
+            if error is not None:
+                yield Check(
+                    code=f"closure-{name}",
+                    title=f"total {name} measured against the sum of the steps",
+                    where=f"flight {flight.flight.number}",
+                    value=error,
+                    unit="mm",
+                    least=-_CLOSURE,
+                    most=_CLOSURE,
+                    certainty=Certainty.PRACTICE,
+                    advice="" if abs(error) <= _CLOSURE else "measure the flight again before cutting",
+                )
+    for height in layout.heights:
+        if height.height is not None:
+            yield Check(
+                code="job-height",
+                title="rail height above the nosing",
+                where=f"flight {height.flight}, nosing {height.nosing}",
+                value=height.height,
+                unit="mm",
+                least=job.rail.least_height,
+                certainty=Certainty.JOB,
+            )
+    for span in layout.spans:
+        met = span.length <= job.posts.largest_span
+        yield Check(
+            code="job-span",
+            title="distance along the rail between supports (a layout habit, not strength)",
+            where=f"{span.from_post} to {span.to_post}",
+            value=span.length,
+            unit="mm",
+            most=job.posts.largest_span,
+            certainty=Certainty.PRACTICE,
+            advice="" if met else "put a post between them, or leave posts out of the flight to let the tool choose",
+        )

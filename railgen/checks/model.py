@@ -1,0 +1,58 @@
+"""The outcome of one check: what was asked, what was found, where it is written. The verdict is derived, never stored."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+__all__ = ["Certainty", "Check", "Verdict"]
+
+_HAIR = 1e-9  # relative: rounding, not a dimension
+
+
+class Verdict(StrEnum):
+    MEETS = "meets"
+    FAILS = "does not meet"
+    CANNOT_SAY = "cannot say"
+
+
+class Certainty(StrEnum):
+    """How sure we are of a limit's text."""
+
+    READ = "read in the document"
+    SECONDARY = "read in a secondary or older text"
+    MEMORY = "from memory"
+    PRACTICE = "common practice"
+    JOB = "asked for by the job"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """One check at one place. ``value`` is None where an input is missing, which ``missing`` then names.
+
+    ``least`` and ``most`` bound what is allowed, both included; ``utilisation`` checks have ``most`` 1. ``formula``
+    shows the numbers put in; ``advice`` is the nearest change that would meet the check.
+    """
+
+    code: str
+    title: str
+    where: str
+    value: float | None
+    unit: str
+    least: float | None = None
+    most: float | None = None
+    source: str = ""
+    clause: str = ""
+    certainty: Certainty
+    formula: str = ""
+    missing: str = ""
+    advice: str = ""
+
+    @property
+    def verdict(self) -> Verdict:
+        if self.value is None or self.missing or (self.least is None and self.most is None):
+            return Verdict.CANNOT_SAY
+        slack = _HAIR * max(abs(self.value), 1.0)
+        low = self.least is None or self.value >= self.least - slack
+        high = self.most is None or self.value <= self.most + slack
+        return Verdict.MEETS if low and high else Verdict.FAILS
