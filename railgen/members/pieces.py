@@ -164,11 +164,15 @@ class Fitting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StairBody:
-    """A tread, landing or floor as a slab: its outline (x, y) anticlockwise at z = 0, ``thickness`` downwards."""
+    """A tread, landing or floor as a slab: its outline (x, y) anticlockwise at z = 0, ``thickness`` downwards.
+
+    x = 0 is its nosing (a landing's: the nosing of the flight below); ``edge`` is the y of its edge at the rail.
+    """
 
     mark: str
     outline: tuple[tuple[float, float], ...]
     thickness: float
+    edge: float = 0.0
     holes: tuple[FaceHole, ...] = ()
 
 

@@ -1,0 +1,111 @@
+"""What the commands print."""
+
+from __future__ import annotations
+
+import math
+import sys
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+
+import click
+
+from railgen.checks import Check, Verdict
+from railgen.checks.table import CAUTION, worst
+from railgen.job.model import Job
+from railgen.layout.model import Layout
+from railgen.units import format_length
+
+__all__ = ["exit_status", "progress", "show_catalogue", "show_checks", "show_verdict"]
+
+_STYLE = {Verdict.MEETS: "green", Verdict.FAILS: "red", Verdict.CANNOT_SAY: "yellow"}
+
+
+def exit_status(checks: Sequence[Check]) -> int:
+    """0 where every check is met, else 1."""
+    return 0 if worst(checks) is Verdict.MEETS else 1
+
+
+def show_checks(job: Job, layout: Layout, checks: Sequence[Check]) -> None:
+    """The solved rail in a few lines, then every check, then the verdict and the caution."""
+    unit = job.output_unit
+    click.secho(job.project.title or job.project.id, bold=True)
+    if layout.post_length is not None:
+        click.echo(f"posts: {len(layout.posts)}, equal, {format_length(layout.post_length, unit)} long")
+    else:
+        lengths = [post.length for post in layout.posts]
+        low, high = format_length(min(lengths), unit), format_length(max(lengths), unit)
+        click.echo(f"posts: {len(lengths)}, cut to suit, {low} to {high} long")
+    for rail in layout.rails:
+        pitch = math.degrees(rail.pitch)
+        click.echo(f"rail {rail.id}: cut {format_length(rail.length, unit)}, pitch {pitch:.2f} degrees")
+    for node in layout.nodes:
+        click.echo(f"elbow {node.id}: {math.degrees(node.deflection):.2f} degrees")
+    for note in (*job.notes, *layout.notes):
+        click.echo(f"note: {note}")
+    click.echo()
+    _table(checks, unit)
+    show_verdict(checks)
+
+
+def _table(checks: Sequence[Check], unit: object) -> None:
+    rows = [
+        (check.verdict, check.where, check.title, _value(check), _limits(check), _source(check)) for check in checks
+    ]
+    heads = ("verdict", "where", "what", "found", "allowed", "by")
+    widths = [max(len(str(row[i])) for row in (heads, *rows)) for i in range(6)]
+    click.secho("  ".join(head.ljust(width) for head, width in zip(heads, widths, strict=True)).rstrip(), bold=True)
+    for check, row in zip(checks, rows, strict=True):
+        cells = [str(cell).ljust(width) for cell, width in zip(row, widths, strict=True)]
+        click.echo("  ".join([click.style(cells[0], fg=_STYLE[check.verdict]), *cells[1:]]).rstrip())
+        if check.missing:
+            click.echo(f"    missing: {check.missing}")
+        if check.advice and check.verdict is not Verdict.MEETS:
+            click.echo(f"    would help: {check.advice}")
+
+
+def _value(check: Check) -> str:
+    return "-" if check.value is None else f"{check.value:.1f} {check.unit}".rstrip()
+
+
+def _limits(check: Check) -> str:
+    if check.least is not None and check.most is not None:
+        return f"{check.least:g} to {check.most:g} {check.unit}"
+    if check.least is not None:
+        return f"at least {check.least:g} {check.unit}"
+    return f"at most {check.most:g} {check.unit}" if check.most is not None else "-"
+
+
+def _source(check: Check) -> str:
+    return f"{check.source} {check.clause}".strip() or check.certainty.value
+
+
+def show_verdict(checks: Sequence[Check]) -> None:
+    """One line that counts the verdicts, and the caution."""
+    counts = Counter(check.verdict for check in checks)
+    parts = [f"{counts[verdict]} {verdict.value}" for verdict in Verdict if counts[verdict]]
+    verdict = worst(checks)
+    click.echo()
+    click.secho(f"{len(checks)} checks: {', '.join(parts)}", fg=_STYLE[verdict], bold=True)
+    click.echo(CAUTION)
+
+
+@contextmanager
+def progress() -> Iterator[Callable[[str], None]]:
+    """A function that shows each step: a live line on a terminal, plain lines elsewhere."""
+    if not sys.stderr.isatty():
+        yield lambda step: click.echo(f"{step} ...", err=True)
+        return
+    from rich.console import Console
+
+    with Console(stderr=True).status("starting") as status:
+        yield status.update
+
+
+def show_catalogue(entry: str | None, files: Sequence[Path]) -> None:
+    """Every entry by kind, or one entry with its dimensions and what they mean."""
+    from railgen.catalogue.load import load_catalogue
+
+    loaded = load_catalogue(files)
+    raise NotImplementedError(loaded, entry)

@@ -1,0 +1,70 @@
+"""The order of the stages: job file -> Job -> Survey -> Layout -> Fabrication -> solids, schedules, checks -> pack."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from railgen.checks.model import Check
+    from railgen.job.model import Job
+    from railgen.layout.model import Layout
+    from railgen.members import Fabrication
+
+__all__ = ["Pack", "build", "check", "fabricate", "load", "solve"]
+
+Progress = Callable[[str], None]
+"""Called with a short sentence before each step of a build."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pack:
+    """A written pack: its folder, and the checks it was written with."""
+
+    folder: Path
+    checks: tuple[Check, ...]
+
+
+def load(path: Path | str) -> Job:
+    """Read and resolve a job file. Raises InputError with every fault found."""
+    from railgen.job.read import load_job
+
+    return load_job(Path(path))
+
+
+def solve(job: Job) -> Layout:
+    """Survey and lay out. Raises ImpossibleError with every reason why no rail can be built."""
+    from railgen.layout import solve as solve_layout
+    from railgen.survey import survey_job
+
+    return solve_layout(job, survey_job(job))
+
+
+def fabricate(job: Job, layout: Layout) -> Fabrication:
+    """Every piece, every hole, every occurrence."""
+    from railgen.members import fabricate as make
+
+    return make(job, layout)
+
+
+def check(job: Job, layout: Layout) -> tuple[Check, ...]:
+    """Every check of a solved rail, in the order it is printed."""
+    from railgen.checks import run_checks
+
+    return run_checks(job, layout)
+
+
+def build(job: Job, out: Path | str, progress: Progress = lambda step: None) -> Pack:
+    """Write the whole pack of ``job`` into ``out/<job id>/``, whole or not at all.
+
+    Raises ImpossibleError or OutputError. A pack is written even where a check is not met: look at ``checks``.
+    """
+    progress("solving the layout")
+    layout = solve(job)
+    fabrication = fabricate(job, layout)
+    checks = check(job, layout)
+    from railgen.report import write_pack
+
+    return Pack(folder=write_pack(job, layout, fabrication, checks, Path(out), progress), checks=checks)

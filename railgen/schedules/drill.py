@@ -1,0 +1,95 @@
+"""The drill schedule: every hole the workshop or the site drills, once for each distinct piece."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from railgen.members import Fabrication
+from railgen.members.pieces import FaceHole, Fitting, FittingKind, Hole, StairBody, TubeHole
+from railgen.schedules.rows import number, to_csv
+
+__all__ = ["drill_rows", "drill_schedule"]
+
+COLUMNS = (
+    "part",
+    "hole",
+    "distance_mm",
+    "clock_deg",
+    "diameter_mm",
+    "depth_mm",
+    "walls",
+    "purpose",
+    "mates_with",
+    "x_mm",
+    "y_mm",
+    "countersink_mm",
+    "thread",
+    "from_nosing_mm",
+    "from_edge_mm",
+)
+
+
+def drill_schedule(fabrication: Fabrication) -> str:
+    """``drill_schedule.csv``: tubes by distance and clock position, plates by x and y, treads from nosing and edge.
+
+    A plate's x points down the flight and its y to the walker's right, from the plate's centre; its socket's holes
+    are given by their height above the plate's underside and clock position.
+    """
+    return to_csv(COLUMNS, drill_rows(fabrication))
+
+
+def drill_rows(fabrication: Fabrication) -> Iterator[dict[str, str]]:
+    """The schedule's rows, in the order of the pieces."""
+    mates = _mates(fabrication)
+    for mark, piece in fabrication.pieces.items():
+        if isinstance(piece, Fitting) and piece.kind is not FittingKind.BASE_PLATE:
+            continue
+        for hole in piece.holes:
+            row = {"part": mark, "mates_with": mates.get((mark, hole.id), ""), **_common(hole)}
+            if isinstance(hole, TubeHole):
+                row |= _polar(hole.distance, hole.clock)
+            elif isinstance(piece, StairBody) and isinstance(hole, FaceHole):
+                row |= _on_surface(piece, hole)
+            elif isinstance(hole, FaceHole):
+                row |= _on_plate(hole)
+            yield row
+
+
+def _mates(fabrication: Fabrication) -> dict[tuple[str, str], str]:
+    """For (mark, hole): mark and hole of what it mates with."""
+    mark_of = {place.id: place.mark for place in fabrication.placed}
+    mates: dict[tuple[str, str], set[str]] = {}
+    for joint in fabrication.joints:
+        for (here, hole), (there, other) in ((joint.a, joint.b), (joint.b, joint.a)):
+            theirs = fabrication.pieces[mark_of[there]]
+            text = theirs.mark if isinstance(theirs, StairBody) else f"{theirs.mark}:{other}"
+            mates.setdefault((mark_of[here], hole), set()).add(text)
+    return {key: " | ".join(sorted(texts)) for key, texts in mates.items()}
+
+
+def _common(hole: Hole) -> dict[str, str]:
+    return {
+        "hole": hole.id,
+        "diameter_mm": number(hole.diameter),
+        "depth_mm": number(hole.depth),
+        "walls": str(hole.walls),
+        "purpose": hole.purpose.value,
+        "countersink_mm": number(hole.countersink) if hole.countersink else "",
+        "thread": hole.thread,
+    }
+
+
+def _polar(distance: float, clock: float) -> dict[str, str]:
+    return {"distance_mm": number(distance), "clock_deg": number(math.degrees(clock) % 360.0)}
+
+
+def _on_plate(hole: FaceHole) -> dict[str, str]:
+    if abs(hole.axis.z) > 0.5:
+        return {"x_mm": number(hole.point.x), "y_mm": number(hole.point.y)}
+    return _polar(hole.point.z, math.atan2(hole.axis.y, hole.axis.x))
+
+
+def _on_surface(body: StairBody, hole: FaceHole) -> dict[str, str]:
+    """From the surface's own nosing (a landing's: the nosing of the flight below), and from the edge at the rail."""
+    return {"from_nosing_mm": number(hole.point.x), "from_edge_mm": number(abs(hole.point.y - body.edge))}

@@ -1,0 +1,69 @@
+"""Cut list and parts list."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+from railgen.job.model import Job
+from railgen.members import Fabrication
+from railgen.members.pieces import StairBody, Tube
+from railgen.schedules.rows import number, to_csv
+
+__all__ = ["cut_list", "parts_list", "tube_volume"]
+
+
+def tube_volume(tube: Tube) -> float:
+    """Volume of a drilled tube (mm3): ring times length, less a disc of the wall's thickness for each hole wall."""
+    section = tube.section
+    ring = math.pi * (section.od - section.wall) * section.wall
+    drilled = sum(math.pi / 4 * hole.diameter**2 * section.wall * hole.walls for hole in tube.holes)
+    return ring * tube.length - drilled
+
+
+def cut_list(job: Job, fabrication: Fabrication) -> str:
+    """``cut_list.csv``: every tube to cut, finished length, what each end is prepared for."""
+    quantities = fabrication.quantities()
+    rows = [
+        {
+            "mark": mark,
+            "quantity": str(quantities[mark]),
+            "section": piece.section.id,
+            "length_mm": number(piece.length),
+            "end_a": f"square; {piece.end_a}",
+            "end_b": f"square; {piece.end_b}",
+            "material": job.hardware.material.id,
+            "mass_kg": number(tube_volume(piece) * job.hardware.material.density * 1e-9),
+        }
+        for mark, piece in fabrication.pieces.items()
+        if isinstance(piece, Tube)
+    ]
+    columns = ("mark", "quantity", "section", "length_mm", "end_a", "end_b", "material", "mass_kg")
+    return to_csv(columns, sorted(rows, key=lambda row: row["mark"]))
+
+
+def parts_list(job: Job, fabrication: Fabrication, volumes: Mapping[str, float]) -> str:
+    """``parts_list.csv``: everything made or bought; ``volumes`` (mm3) by mark, from the solids."""
+    density = job.hardware.material.density * 1e-9
+    quantities = fabrication.quantities()
+    rows = []
+    for mark, piece in fabrication.pieces.items():
+        if isinstance(piece, StairBody):
+            continue
+        if isinstance(piece, Tube):
+            kind, description = "tube", f"{piece.section.id}, {number(piece.length, 1)} mm"
+        else:
+            kind, description = piece.kind.value, piece.item.description
+        mass = volumes[mark] * density
+        rows.append(
+            {
+                "mark": mark,
+                "quantity": str(quantities[mark]),
+                "kind": kind,
+                "description": description,
+                "mass_kg": number(mass, 4),
+                "total_kg": number(mass * quantities[mark], 3),
+                "source": "made" if isinstance(piece, Tube) else "bought",
+            }
+        )
+    return to_csv(("mark", "quantity", "kind", "description", "mass_kg", "total_kg", "source"), rows)
