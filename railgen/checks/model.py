@@ -31,7 +31,9 @@ class Check:
     """One check at one place. ``value`` is None where an input is missing, which ``missing`` then names.
 
     ``least`` and ``most`` bound what is allowed, both included; ``utilisation`` checks have ``most`` 1. ``formula``
-    shows the numbers put in; ``advice`` is the nearest change that would meet the check.
+    shows the numbers put in; ``advice`` is the nearest change that would meet the check. ``rule`` is the rule's own
+    name (``set/rule``) and ``says`` its plain words; ``governs`` marks the strictest of all that ask the same thing
+    of the same place.
     """
 
     code: str
@@ -47,6 +49,9 @@ class Check:
     formula: str = ""
     missing: str = ""
     advice: str = ""
+    rule: str = ""
+    says: str = ""
+    governs: bool = False
 
     @property
     def verdict(self) -> Verdict:

@@ -1,0 +1,93 @@
+"""The job file's tables about rules: ``[rules]`` and ``[surroundings]``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+from pydantic import Field, StringConstraints
+
+from railgen.fields import Ident, Length, Table
+from railgen.job.rules_model import Beside, Guarding, OtherSide, RulesInput, Surroundings
+
+__all__ = ["RulesTable", "SurroundingsTable", "rules_input"]
+
+RuleFileName = Annotated[
+    str, StringConstraints(max_length=120, pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]*(/[A-Za-z0-9][A-Za-z0-9._-]*)*\.toml$")
+]
+"""A TOML file beside the job file or in a folder below it."""
+
+Room = Annotated[float, Length(ge=0, le=20_000)]
+Reach = Annotated[float, Length(ge=0, le=1_000)]
+
+
+class RulesTable(Table):
+    """The rule sets a job is held to; several may be named, and the strictest governs."""
+
+    sets: tuple[Ident, ...] = Field(default=("none",), description="names of shipped rule sets, such as us-irc-2021")
+    files: tuple[RuleFileName, ...] = Field(default=(), description="rule set files of your own, beside the job file")
+    uniform_within: Annotated[float, Length(ge=0, le=20)] | None = Field(
+        default=None,
+        description='largest difference accepted where a document says "uniform" without a number; leave out: '
+        "cannot say unless the steps are exactly alike",
+    )
+
+
+class SurroundingsTable(Table):
+    """What only the site can tell. What is left out is not guessed: the checks that need it answer "cannot say"."""
+
+    beside: Beside | None = Field(default=None, description="what lies beside the stair on the rail's side")
+    wall_distance: Reach | None = Field(
+        default=None, description="from the stair's edge out to the wall's face on the rail's side; 0 where they touch"
+    )
+    ground_level: Annotated[float, Length(ge=-100_000, le=100_000)] | None = Field(
+        default=None,
+        description="lowest level people could fall to from the open side, as height above the finished floor in "
+        "front of flight 1; 0 for that floor, negative below it",
+    )
+    guarding: Guarding | None = Field(
+        default=None,
+        description="what closes the open side: none (the rail alone), infill under this rail, or a separate barrier",
+    )
+    guard_opening: Reach | None = Field(
+        default=None, description="largest ball that passes through the infill or the barrier"
+    )
+    guard_height: Annotated[float, Length(ge=0, le=3_000)] | None = Field(
+        default=None, description="least height of a separate barrier above nosings and landings"
+    )
+    other_side: OtherSide | None = Field(
+        default=None, description="whether the other side of the stair has a handrail too"
+    )
+    other_projection: Reach | None = Field(
+        default=None, description="how far the other side's rail and its posts reach in from that edge of the stair"
+    )
+    headroom: Annotated[float, Length(ge=500, le=20_000)] | None = Field(
+        default=None, description="least clear height above the nosings and landings"
+    )
+    tread_gap: Reach | None = Field(
+        default=None, description="largest ball that passes between two treads; 0 where the risers are closed"
+    )
+    nosing_radius: Annotated[float, Length(ge=0, le=100)] | None = Field(
+        default=None, description="radius of the nosings' leading edge"
+    )
+    floor_bottom: Room | None = Field(
+        default=None, description="clear level length in front of the first riser, to the next wall, step or door swing"
+    )
+    floor_top: Room | None = Field(
+        default=None, description="clear level length beyond the last nosing, to the next wall, step or door swing"
+    )
+    ends_returned: bool | None = Field(
+        default=None,
+        description="whether both free ends of the rail run into a wall, post, barrier or the floor, by parts that "
+        "this job does not draw",
+    )
+
+
+def rules_input(rules: RulesTable, surroundings: SurroundingsTable, folder: Path) -> RulesInput:
+    """The two tables, read; ``folder`` is the job file's own."""
+    return RulesInput(
+        sets=rules.sets,
+        files=tuple((folder / name).resolve() for name in rules.files),
+        uniform_within=rules.uniform_within,
+        surroundings=Surroundings(**dict(surroundings)),
+    )
