@@ -24,6 +24,7 @@ class Certainty(StrEnum):
     MEMORY = "from memory"
     PRACTICE = "common practice"
     JOB = "asked for by the job"
+    MECHANICS = "closed form of mechanics"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
