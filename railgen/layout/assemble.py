@@ -45,6 +45,8 @@ class _Path:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Assembled:
+    """The rail in space, everything in walking order."""
+
     posts: tuple[Post, ...]
     nodes: tuple[Node, ...]
     rails: tuple[RailTube, ...]
@@ -106,18 +108,22 @@ def _surface(number: int, tread: int, last: int, landing: int) -> str:
 def _cross_landing(job: Job, path: _Path, lower: FlightLine, upper: FlightLine, join: Join, number: int) -> None:
     """Add what lies between two flights: their nodes, corner posts, level or upright pieces of rail."""
     side, offset = job.rail.side, job.posts.edge_offset
-    top_x = join.lower_x if join.mode is not JoinMode.PAIR else lower.x(-1)
+    height = job.hardware.elbow_saddle.node_height
+    top_x = lower.x(-1) if join.mode is JoinMode.PAIR else join.lower_x
     node = lower.flight.at(top_x, lower.flight.across(side, offset), lower.line.z(top_x))
+    if join.mode is JoinMode.RISE:
+        post = _landing_post(job, lower, node, lower.flight.ahead, height, PostRole.NODE, f"L{number}-C1", number)
+        path.posts.append(post)
+        path.runs.append(_Run(flight=None, left=lower.flight.left))
+        above = Vec(node.x, node.y, upper.line.z(join.upper_x))
+        path.corners += [_Corner(at=node, post=post.id), _Corner(at=above, post=None)]
+        return
     top_post = path.posts[-1].id
     if join.mode is JoinMode.SHARED:
         path.corners.append(_Corner(at=node, post=top_post))
         return
-    foot_x = join.upper_x if join.mode is JoinMode.RISE else upper.x(0)
+    foot_x = upper.x(0)
     beyond = upper.flight.at(foot_x, upper.flight.across(side, offset), upper.line.z(foot_x))
-    if join.mode is JoinMode.RISE:
-        path.runs.append(_Run(flight=None, left=lower.flight.left))
-        path.corners += [_Corner(at=node, post=top_post), _Corner(at=Vec(node.x, node.y, beyond.z), post=None)]
-        return
     points = [node, *(Vec(c.x, c.y, node.z) for c in join.corners), beyond]
     path.corners.append(_Corner(at=node, post=top_post))
     for leg, (a, b) in enumerate(pairwise(points), start=1):
@@ -126,7 +132,6 @@ def _cross_landing(job: Job, path: _Path, lower: FlightLine, upper: FlightLine, 
         path.posts += level_posts
         path.runs.append(_Run(flight=None, left=UP.cross(ahead), posts=tuple(level_posts)))
         if leg < len(points) - 1:
-            height = job.hardware.elbow_saddle.node_height
             post = _landing_post(job, lower, b, ahead, height, PostRole.NODE, f"L{number}-C{leg}", number)
             path.posts.append(post)
             path.corners.append(_Corner(at=b, post=post.id))

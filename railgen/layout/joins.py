@@ -2,7 +2,8 @@
 
 ``PAIR``: each flight has its own post on the landing and a level rail joins their nodes, round corner posts where the
 rail turns. ``SHARED``: at the inner corner of a quarter turn there is no room for level pieces, so one node on one
-post serves both flights. ``RISE``: the same corner with an upright piece of rail between two nodes.
+post serves both flights. ``RISE``: the same corner with an upright piece of rail between two nodes, the lower one on
+a corner post that is cut to suit.
 """
 
 from __future__ import annotations
@@ -18,6 +19,8 @@ __all__ = ["Join", "JoinMode", "least_node_distance", "plan_joins"]
 
 
 class JoinMode(StrEnum):
+    """How two flights' rails meet."""
+
     PAIR = "pair"
     SHARED = "shared"
     RISE = "rise"

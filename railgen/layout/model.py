@@ -74,12 +74,16 @@ class Node:
 
 
 class JointKind(StrEnum):
+    """Whether a tube's end is free or goes into an elbow."""
+
     FREE = "free"
     ELBOW = "elbow"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TubeEnd:
+    """What one end of a rail tube meets."""
+
     kind: JointKind
     node: str | None = None
 
@@ -132,13 +136,15 @@ class Span:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
+    """The solved rail; ``post_length`` is the one length of pitched and node posts, None where they are cut to suit."""
+
     survey: Survey
     posts: tuple[Post, ...]  # in walking order
     nodes: tuple[Node, ...]
     rails: tuple[RailTube, ...]
     heights: tuple[HeightAt, ...]
     spans: tuple[Span, ...]
-    post_length: float | None  # the one length of all pitched and node posts; None where posts are cut to suit
+    post_length: float | None
     notes: tuple[str, ...]
 
     def post(self, post_id: str) -> Post:

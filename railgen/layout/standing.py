@@ -15,6 +15,7 @@ from railgen.layout.model import Post
 
 __all__ = ["standing_faults"]
 
+_UNDER = 2.0  # mm of material left under an anchor hole
 _HAIR = 1e-6  # mm: rounding, not a dimension
 
 
@@ -26,7 +27,7 @@ def standing_faults(
         below = joins[index - 1] if index else None
         above = joins[index] if index < len(joins) else None
         yield from _band_faults(job, solved, below, above, lines, index)
-        yield from _tread_faults(job, solved, below, above, index)
+        yield from _tread_faults(job, solved, below, index)
     yield from _side_faults(job, min(solved.flight.flight.width for solved in lines))
     hardware = job.hardware
     least = hardware.base_plate.socket_height + hardware.adjustable_saddle.spigot_length + 5.0
@@ -55,7 +56,7 @@ def _band_faults(
 ) -> Iterator[Fault]:
     low, high = job.posts.setback_min, job.posts.setback_max
     corner_below = below is not None and below.mode is JoinMode.SHARED
-    corner_above = above is not None and above.mode is not JoinMode.PAIR
+    corner_above = above is not None and above.mode is JoinMode.SHARED
     for k, (station, setback) in enumerate(zip(solved.stations, solved.line.setbacks, strict=True)):
         if (corner_below and k == 0) or (corner_above and k == len(solved.stations) - 1):
             continue
@@ -83,15 +84,14 @@ def _corner_mismatch(lower: FlightLine, upper: FlightLine, join: Join) -> str:
     at_lower = (join.lower_x - lower.flight.xs[-1]) * slope1
     at_upper = upper.flight.flight.risers[0] + join.upper_x * slope2
     miss = at_upper - at_lower
-    if join.mode is JoinMode.RISE:
-        return f"the pitch lines stand {miss:.1f} mm apart at the corner"
+    way = "further from" if miss > 0 else "nearer to"
     return (
-        f"the pitch lines miss each other by {miss:.1f} mm at the inner corner; they would meet with the upper "
-        f'flight\'s first riser set back {miss / slope2:.1f} mm more, or use corner = "rise-piece"'
+        f"the pitch lines miss each other by {abs(miss):.1f} mm at the inner corner; they would meet with the upper "
+        f'flight\'s first riser {abs(miss) / slope2:.1f} mm {way} the lower flight, or with corner = "rise-piece"'
     )
 
 
-def _tread_faults(job: Job, solved: FlightLine, below: Join | None, above: Join | None, index: int) -> Iterator[Fault]:
+def _tread_faults(job: Job, solved: FlightLine, below: Join | None, index: int) -> Iterator[Fault]:
     flight, plate = solved.flight, job.hardware.base_plate
     half, _ = half_size(job)
     bolt, edge = plate.hole_spacing_length / 2, job.hardware.anchor.edge_distance
@@ -101,6 +101,15 @@ def _tread_faults(job: Job, solved: FlightLine, below: Join | None, above: Join 
         shared = tread == 0 and below is not None and below.mode is JoinMode.SHARED
         if shared and k == 0:
             continue  # told once, as the lower flight's top post
+        thickness = _thickness(job, index, tread, flight.last)
+        if job.hardware.anchor.hole_depth > thickness - _UNDER:
+            yield Fault(
+                code="anchor-depth",
+                where=where,
+                message=f"anchor {job.hardware.anchor.id} needs a hole {job.hardware.anchor.hole_depth:.1f} mm deep",
+                allowed=f"at most {thickness - _UNDER:.1f} mm in what is {thickness:.1f} mm thick",
+                hint="choose a shorter anchor, or give the true thickness",
+            )
         going = flight.going_of(tread)
         if tread > 0:
             if setback < half - _HAIR:
@@ -125,6 +134,12 @@ def _tread_faults(job: Job, solved: FlightLine, below: Join | None, above: Join 
             room = _room_behind(job, landing, index) - going + setback - half
             if room < -_HAIR:
                 yield _over(where, "plate-off-landing", "the plate reaches off the landing", -room, setback)
+
+
+def _thickness(job: Job, index: int, tread: int, last: int) -> float:
+    """Thickness of what a post stands on; a floor is taken as thick as its flight's treads."""
+    landing = _landing_at(job, tread, last, index)
+    return job.flights[index].tread_thickness if landing is None else landing.thickness
 
 
 def _landing_at(job: Job, tread: int, last: int, index: int) -> Landing | None:

@@ -23,7 +23,7 @@ def plan_stations(
     for index, flight in enumerate(survey.flights):
         below = joins[index - 1] if index else None
         above = joins[index] if index < len(joins) else None
-        first, last = _first_tread(flight, below), flight.last
+        first, last = _first_tread(flight, below), _last_tread(flight, above)
         treads = flight.flight.posts
         if treads is None:
             treads = _choose(flight, first, last, job.posts.setback, largest_span)
@@ -41,13 +41,18 @@ def _first_tread(flight: FlightSurvey, below: Join | None) -> int:
     return 1 if below.mode is JoinMode.RISE else 0
 
 
+def _last_tread(flight: FlightSurvey, above: Join | None) -> int:
+    """The highest tread with a post of the flight's own: above a rise piece's corner post there is none."""
+    return flight.last - 1 if above is not None and above.mode is JoinMode.RISE else flight.last
+
+
 def _station(job: Job, flight: FlightSurvey, tread: int, below: Join | None, above: Join | None) -> Station:
     x = flight.tread_x(tread)
     at_bottom, at_top = tread == 0 and below is not None, tread == flight.last and above is not None
     held: float | None = None
     if at_bottom and below is not None and below.mode is JoinMode.SHARED:
         held = below.upper_x - x
-    if at_top and above is not None and above.mode is not JoinMode.PAIR:
+    if at_top and above is not None and above.mode is JoinMode.SHARED:
         held = above.lower_x - x
     return Station(
         tread=tread,
@@ -100,8 +105,11 @@ def _faults(flight: FlightSurvey, treads: tuple[int, ...], below: Join | None, a
     if any(b <= a for a, b in pairwise(treads)) or not all(0 <= t <= flight.last for t in treads):
         fault(f"posts on treads [{listed}]", f"tread numbers from 0 to {flight.last}, rising")
     elif treads:
-        if above is not None and treads[-1] != flight.last:
-            fault(f"the highest post is on tread {treads[-1]}", f"{flight.last}, on the landing, where the rails meet")
+        top = _last_tread(flight, above)
+        if above is not None and above.mode is JoinMode.RISE and treads[-1] > top:
+            fault(f"tread {treads[-1]} has the rise piece's own corner post", f"treads up to {top}")
+        elif above is not None and above.mode is not JoinMode.RISE and treads[-1] != top:
+            fault(f"the highest post is on tread {treads[-1]}", f"{top}, on the landing, where the rails meet")
         if below is not None and below.mode is JoinMode.RISE and treads[0] == 0:
             fault("tread 0 has no post above a rise piece", "treads from 1")
         elif below is not None and below.mode is not JoinMode.RISE and treads[0] != 0:

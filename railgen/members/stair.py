@@ -25,7 +25,9 @@ def stair_bodies(layout: Layout, side: Side, anchors: AnchorHoles) -> tuple[tupl
     flights, landings = layout.survey.flights, layout.survey.landings
     first, last = flights[0], flights[-1]
     slabs = [
-        _slab("FLOOR-BOTTOM", first, side, 0.0, first.foot.z, (-first.flight.design_going - _FLOOR, first.flight.overhang))
+        _slab(
+            "FLOOR-BOTTOM", first, side, 0.0, first.foot.z, (-first.flight.design_going - _FLOOR, first.flight.overhang)
+        )
     ]
     for index, flight in enumerate(flights):
         for tread in range(1, flight.last):
@@ -37,7 +39,9 @@ def stair_bodies(layout: Layout, side: Side, anchors: AnchorHoles) -> tuple[tupl
             outline = _landing_outline(landings[index], flight, flights[index + 1])
             thickness = min(landings[index].thickness, flight.flight.risers[-1] - _GAP)
             edge = flight.across(side, 0.0)
-            slabs.append((StairBody(mark=f"LANDING-{index + 1}", outline=outline, thickness=thickness, edge=edge), frame))
+            slabs.append(
+                (StairBody(mark=f"LANDING-{index + 1}", outline=outline, thickness=thickness, edge=edge), frame)
+            )
     slabs.append(_slab("FLOOR-TOP", last, side, last.xs[-1], last.top_level, (0.0, last.flight.design_going + _FLOOR)))
     return tuple(
         (
@@ -48,12 +52,16 @@ def stair_bodies(layout: Layout, side: Side, anchors: AnchorHoles) -> tuple[tupl
     )
 
 
-def _slab(name: str, flight: FlightSurvey, side: Side, x: float, z: float, extent: tuple[float, float]) -> tuple[StairBody, Frame]:
+def _slab(
+    name: str, flight: FlightSurvey, side: Side, x: float, z: float, extent: tuple[float, float]
+) -> tuple[StairBody, Frame]:
     """A rectangle of the flight's width, from ``extent[0]`` to ``extent[1]`` along the flight from ``x``."""
     (low, high), width = extent, flight.flight.width
     thickness = min(flight.flight.tread_thickness, min(flight.flight.risers) - _GAP)
     outline = ((low, -width), (high, -width), (high, 0.0), (low, 0.0))
-    return StairBody(mark=name, outline=outline, thickness=thickness, edge=flight.across(side, 0.0)), _frame(flight, x, z)
+    return StairBody(mark=name, outline=outline, thickness=thickness, edge=flight.across(side, 0.0)), _frame(
+        flight, x, z
+    )
 
 
 def _frame(flight: FlightSurvey, x: float, z: float) -> Frame:

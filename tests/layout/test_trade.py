@@ -1,0 +1,146 @@
+"""Facts of the trade, common practice without a source, and closed forms of the turns."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from railgen import ImpossibleError, solve
+from railgen.job.model import CornerJoint, Side, Turn
+from railgen.layout.lines import Station, equal_post_line
+from tests.jobs import flight, hardware, job, landing, worked_job
+
+EVEN = ((178.0,) * 7, (250.0,) * 6)
+
+
+def test_an_even_flight_keeps_its_setbacks_and_its_rail_parallel_to_the_pitch_line() -> None:
+    """Common practice: on an even flight whose saddles are all alike, equal setbacks give equal posts."""
+    layout = solve(job([flight(1, *EVEN, posts=(1, 4, 7))]))
+    assert [post.move for post in layout.posts] == pytest.approx([0, 0, 0], abs=1e-9)
+    assert layout.rails[0].pitch == pytest.approx(math.atan2(178, 250), abs=1e-12)
+    found = [h.height for h in layout.heights]
+    assert found == pytest.approx([found[0]] * 7, abs=1e-9)
+
+
+def test_moving_one_base_plate_within_its_tread_changes_the_angle_of_the_rail() -> None:
+    """Common practice: the usual remedy where risers differ. Two posts: slope is rise over what is left of the run."""
+    saddle = hardware().adjustable_saddle
+
+    def slope(second: float) -> float:
+        places = [
+            Station(tread=1, x=0.0, level=176.0, nominal=125.0, held=None, node_height=None),
+            Station(tread=4, x=749.0, level=718.0, nominal=second, held=None, node_height=None),
+        ]
+        return equal_post_line(places, saddle, 0.6, 8.0, "flight 1").slope
+
+    assert slope(125.0) == pytest.approx(542 / 749)
+    assert slope(135.0) == pytest.approx(542 / 759)
+
+
+@pytest.mark.parametrize(("steps", "posts"), [(7, 2), (8, 3), (9, 3)])
+def test_an_intermediate_post_comes_in_once_two_posts_are_more_than_two_metres_apart(steps: int, posts: int) -> None:
+    """Common practice, a layout habit and not strength. Posts on treads 1 and N stand (N-1) pitch lengths apart."""
+    pitch_length = math.hypot(178.0, 250.0)
+    assert (posts == 3) == ((steps - 1) * pitch_length > 2000)
+    layout = solve(job([flight(1, (178.0,) * steps, (250.0,) * (steps - 1))], largest_span=2000))
+    assert len(layout.posts) == posts
+    assert max(span.length for span in layout.spans) <= 2000
+
+
+def test_an_intermediate_post_need_not_stand_at_mid_flight() -> None:
+    """Common practice."""
+    layout = solve(
+        job([flight(1, (176, 181, 178, 183, 177, 180, 179), (251, 248, 250, 253, 249, 250), posts=(1, 3, 7))])
+    )
+    assert [post.tread for post in layout.posts] == [1, 3, 7]
+
+
+@pytest.mark.parametrize(("od", "wall"), [(42.4, 2.0), (48.3, 2.0), (50.8, 1.651)])
+@pytest.mark.parametrize("length", [900.0, 1000.0, 1437.5])
+def test_a_level_rail_between_hinged_elbows_is_the_clear_distance_plus_fifteen(
+    od: float, wall: float, length: float
+) -> None:
+    """Common practice: straight-on landing, level rail between two posts with a hinged elbow over each."""
+    flights = [flight(1, (165.0,) * 6, (260.0,) * 5, posts=(1, 6)), flight(2, (165.0,) * 6, (260.0,) * 5, posts=(0, 6))]
+    layout = solve(job(flights, [landing(1, Turn.STRAIGHT, length)], fittings=hardware(od, wall, close=True)))
+    (first,) = [post for post in layout.posts if post.tread == 6 and post.flight == 1]
+    (second,) = [post for post in layout.posts if post.tread == 0]
+    clear = (second.base - first.base).length - od
+    level = next(rail for rail in layout.rails if rail.flight is None)
+    assert level.length == pytest.approx(clear + 15.0, abs=1e-6)
+
+
+def test_an_inner_corner_meets_in_one_compound_elbow_where_offset_and_setback_are_half_the_going() -> None:
+    """e = s = G/2: the pitch lines meet, and cos(deflection) = sin^2(pitch) for equal pitches."""
+    flights = [flight(1, *EVEN, posts=(1, 4, 7)), flight(2, *EVEN, posts=(0, 3, 6))]
+    layout = solve(job(flights, [landing(1, Turn.QUARTER_LEFT, 900)], edge_offset=125, largest_span=3000))
+    assert len(layout.nodes) == 1
+    pitch1, pitch2 = (rail.pitch for rail in layout.rails)
+    assert math.cos(layout.nodes[0].deflection) == pytest.approx(math.sin(pitch1) * math.sin(pitch2), abs=1e-9)
+    # what is left to move comes from the elbow saddle's fixed height alone: 82 against 38 + 36/cos(pitch)
+    gap = 82 - (38 + 36 / math.cos(pitch1))
+    assert max(abs(post.move) for post in layout.posts) < abs(gap) / math.tan(pitch1) + 1e-9
+
+
+def test_an_inner_corner_that_cannot_meet_is_refused_with_its_mismatch() -> None:
+    """R - 2 e tan(pitch): 178 - 2 * 60 * 0.712 = 92.56 mm."""
+    flights = [flight(1, *EVEN, posts=(1, 4, 7)), flight(2, *EVEN, posts=(0, 3, 6))]
+    with pytest.raises(ImpossibleError, match=r"miss each other by 92\.6 mm") as refusal:
+        solve(job(flights, [landing(1, Turn.QUARTER_LEFT, 900)], band=(120, 130)))
+    assert {fault.code for fault in refusal.value.faults} == {"setback-band"}
+
+
+def test_a_rise_piece_joins_what_the_corner_leaves_apart() -> None:
+    """Two elbows and an upright: as long as the levels' difference less two take-offs.
+
+    Upper node: the even upper flight's own centreline, 57 mm beyond its projected start, in closed form.
+    """
+    fittings = hardware()
+    fittings = replace(fittings, elbow=fittings.elbow.model_copy(update={"spigot_length": 12, "screw_distance": 6}))
+    flights = [flight(1, *EVEN, posts=(1, 4, 6)), flight(2, *EVEN, posts=(1, 4, 7))]
+    between = landing(1, Turn.QUARTER_LEFT, 900, corner=CornerJoint.RISE_PIECE)
+    layout = solve(job(flights, [between], edge_offset=57, fittings=fittings))
+    upright = next(rail for rail in layout.rails if rail.flight is None)
+    lower, upper = layout.nodes
+    assert upright.direction.z == pytest.approx(1.0)
+    assert upright.length == pytest.approx(upper.at.z - lower.at.z - 62.0, abs=1e-9)
+    assert layout.post_length is not None
+    slope, level = 178 / 250, 7 * 178.0
+    over_first_post = level + 178 + 8 + layout.post_length + 38 + 36 * math.hypot(1, slope)
+    assert upper.at.z == pytest.approx(over_first_post - slope * (125 + 57), abs=1e-6)
+    assert upper.at.z - lower.at.z == pytest.approx(178 - 2 * 57 * slope, abs=1e-6)  # R - 2 e tan(pitch)
+    corner = layout.post("L1-C1")
+    assert (upper.post, lower.post) == (None, corner.id)
+    assert corner.length == pytest.approx(lower.at.z - 82 - 8 - level, abs=1e-9)
+    assert upper.deflection == pytest.approx(math.pi / 2 - math.atan(slope), abs=1e-9)
+
+
+def test_a_square_half_turn_shares_its_setbacks_between_the_landing_posts() -> None:
+    """The joining rail is square to the flights where the setbacks sum to the going plus the riser offset."""
+    layout = solve(worked_job(square=True))
+    setbacks = [post.setback for post in layout.posts if post.landing == 1]
+    assert sum(s for s in setbacks if s is not None) == pytest.approx(250.0, abs=1e-6)
+    level = next(rail for rail in layout.rails if rail.flight is None)
+    assert abs(level.direction.x) < 1e-9
+    assert [math.degrees(node.deflection) for node in layout.nodes] == pytest.approx([90.0, 90.0], abs=1e-6)
+
+
+def test_the_outer_side_of_a_half_turn_goes_round_two_corner_posts() -> None:
+    layout = solve(worked_job(side=Side.RIGHT))
+    corners = [post for post in layout.posts if post.flight is None]
+    assert [tuple(post.base) for post in corners] == [(2341.0, -840.0, 1254.0), (2341.0, 960.0, 1254.0)]
+    level = [rail for rail in layout.rails if rail.flight is None]
+    assert [node.deflection for node in layout.nodes[1:3]] == pytest.approx([math.pi / 2] * 2)
+    assert level[1].length == pytest.approx(1800.0 - 62.0)
+
+
+def test_a_post_over_the_nosing_or_into_the_riser_is_refused_with_the_number() -> None:
+    with pytest.raises(ImpossibleError) as over:
+        solve(job([flight(1, *EVEN, posts=(1, 7))], setback=40, band=(30, 180)))
+    assert {"plate-over-nosing"} <= {fault.code for fault in over.value.faults}
+    assert "by 14.0 mm" in str(over.value)  # half of the 108 mm cover less 40
+    with pytest.raises(ImpossibleError) as into:
+        solve(job([flight(1, *EVEN, posts=(1, 7))], setback=230, band=(30, 240)))
+    assert {"plate-into-riser", "post-into-nosing"} <= {fault.code for fault in into.value.faults}
