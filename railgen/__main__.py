@@ -1,0 +1,5 @@
+"""``python -m railgen``."""
+
+from railgen.cli import main
+
+main()

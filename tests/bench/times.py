@@ -1,0 +1,98 @@
+"""Whole-process times against the budgets, as ratios within one run: ``python tests/bench/times.py [rounds]``.
+
+Every command runs in a process of its own; the best of the rounds counts, since other work on the machine only ever
+adds. Builds are also told as what they take beyond the import of the CAD kernel, measured in the same run.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+MAIN = ROOT / "configs" / "mill_half_turn.toml"
+
+
+def flights(count: int, *, distinct: bool) -> str:
+    """A job of ``count`` flights with half-turn landings; ``distinct`` makes every flight's steps differ."""
+    head = '[project]\nid = "bench"\n[hardware]\nset = "SET"\n[rail]\nside = "left"\nleast_height = 900\n[posts]\nedge_offset = 62\n'
+    used = MAIN.read_text(encoding="utf-8").split("set =", 1)[1].split("\n", 1)[0].strip().strip('"')
+    parts = ["format = 1\n", head.replace("SET", used)]
+    for i in range(count):
+        k = i if distinct else 0
+        risers = [round(176 + (k * 7 + s * 3) % 5 + k * 0.1, 1) for s in range(8)]
+        goings = [round(249 + (k * 5 + s * 2) % 4 + k * 0.1, 1) for s in range(7)]
+        if i:
+            parts.append('[[stair]]\nkind = "landing"\nlength = 1000\nturn = "half-left"\nwell = 140\n')
+        parts.append(
+            f'[[stair]]\nkind = "flight"\nrisers = {risers}\ngoings = {goings}\nwidth = 950\ndesign_going = 250\n'
+        )
+    return "".join(parts)
+
+
+def best(command: list[str], rounds: int, environment: dict[str, str]) -> float:
+    """Least wall time (s) of a command over some rounds."""
+    times = []
+    for _ in range(rounds):
+        start = time.perf_counter()
+        done = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False)
+        times.append(time.perf_counter() - start)
+        if done.returncode not in (0, 1):
+            raise SystemExit(f"{' '.join(command)} ended with {done.returncode}:\n{done.stderr}")
+    return min(times)
+
+
+def main() -> None:
+    """Print one line for each budget."""
+    rounds = int(sys.argv[1]) if len(sys.argv) > 1 else 3
+    work = Path(tempfile.mkdtemp(prefix="railgen-bench-"))
+    cold = {**os.environ, "RAILGEN_CACHE": "off"}
+    warm = {**os.environ, "XDG_CACHE_HOME": str(work / "cache")}
+    rail = [sys.executable, "-m", "railgen"]
+    try:
+        (work / "same.toml").write_text(flights(20, distinct=False), encoding="utf-8")
+        (work / "differ.toml").write_text(flights(20, distinct=True), encoding="utf-8")
+        bare = best([sys.executable, "-c", "pass"], rounds, cold)
+        kernel = best([sys.executable, "-c", "import cadquery"], rounds, cold)
+        print(f"python itself {bare:.2f} s, import of cadquery {kernel:.2f} s")
+        out = str(work / "out")
+        rows = [
+            ("check", [*rail, "check", str(MAIN)], cold, 0.5, 0.0),
+            ("schema", [*rail, "schema"], cold, 0.35, 0.0),
+            ("build, two flights, cold", [*rail, "build", str(MAIN), "--out", out], cold, 2.0, kernel),
+            ("build, two flights, warm cache", [*rail, "build", str(MAIN), "--out", out], warm, 1.2, kernel),
+            ("solids and STEP, 20 different flights", _solids(work / "differ.toml", work), cold, 2.5, kernel),
+            ("solids and STEP, 20 like flights", _solids(work / "same.toml", work), cold, 1.0, kernel),
+        ]
+        start = time.perf_counter()
+        subprocess.run([*rail, "new", str(work / "new.toml")], cwd=ROOT, check=True, capture_output=True)
+        print(f"{'new':42} {time.perf_counter() - start:6.2f} s   budget 0.20 s")
+        for name, command, environment, budget, base in rows:
+            if "warm" in name:
+                best(command, 1, environment)  # fills the cache
+            took = best(command, rounds, environment) - base
+            print(f"{name:42} {took:6.2f} s   budget {budget:.2f} s   {took / budget:4.0%}   {took / bare:5.1f} x python")
+        for name in ("differ", "same"):
+            size = (work / f"{name}.step").stat().st_size / 1e6
+            print(f"STEP of 20 flights, {name}: {size:.2f} MB   budget {5.0 if name == 'differ' else 1.2} MB")
+    finally:
+        shutil.rmtree(work, ignore_errors=True)
+
+
+def _solids(job: Path, work: Path) -> list[str]:
+    code = (
+        "import sys, railgen\nfrom pathlib import Path\n"
+        "job = railgen.load(sys.argv[1]); made = railgen.fabricate(job, railgen.solve(job))\n"
+        "from railgen import solids\n"
+        "solids.write_step(Path(sys.argv[2]), job, made, solids.build_all(made))\n"
+    )
+    return [sys.executable, "-c", code, str(job), str(work / f"{job.stem}.step")]
+
+
+if __name__ == "__main__":
+    main()
