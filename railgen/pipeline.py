@@ -56,7 +56,7 @@ def check(job: Job, layout: Layout) -> tuple[Check, ...]:
     return run_checks(job, layout)
 
 
-def build(job: Job, out: Path | str, progress: Progress = lambda step: None) -> Pack:
+def build(job: Job, out: Path | str, progress: Progress = lambda _: None) -> Pack:
     """Write the whole pack of ``job`` into ``out/<job id>/``, whole or not at all.
 
     Raises ImpossibleError or OutputError. A pack is written even where a check is not met: look at ``checks``.

@@ -39,7 +39,7 @@ def new(job: Path) -> None:
 @cli.command()
 @click.argument("job", type=_JOB)
 @click.option("--json", "as_json", is_flag=True, help="Print the checks as JSON.")
-def check(job: Path, as_json: bool) -> None:
+def check(job: Path, *, as_json: bool) -> None:
     """Solve and check JOB without building a solid."""
     from railgen.checks.table import checks_json
     from railgen.cli.show import exit_status, show_checks
@@ -105,7 +105,7 @@ def main() -> None:
         sys.exit(2)
     except BrokenPipeError:
         sys.exit(0)
-    except Exception as error:
+    except Exception as error:  # noqa: BLE001 - the last border: anything else is a fault of the program
         import traceback
 
         traceback.print_exc()

@@ -45,11 +45,11 @@ def show_checks(job: Job, layout: Layout, checks: Sequence[Check]) -> None:
     for note in (*job.notes, *layout.notes):
         click.echo(f"note: {note}")
     click.echo()
-    _table(checks, unit)
+    _table(checks)
     show_verdict(checks)
 
 
-def _table(checks: Sequence[Check], unit: object) -> None:
+def _table(checks: Sequence[Check]) -> None:
     rows = [
         (check.verdict, check.where, check.title, _value(check), _limits(check), _source(check)) for check in checks
     ]

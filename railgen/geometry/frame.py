@@ -52,7 +52,7 @@ class Frame:
         return Vec(world.dot(self.x), world.dot(self.y), world.dot(self.z))
 
     def placed_in(self, outer: Frame) -> Frame:
-        """This frame, given in ``outer``, as a world frame."""
+        """The world frame of this one, which is given in ``outer``."""
         return Frame(origin=outer.point(self.origin), x=outer.direction(self.x), z=outer.direction(self.z))
 
     def shifted(self, local: Vec) -> Frame:

@@ -16,6 +16,7 @@ SurfaceHoles = dict[str, list[tuple[FaceHole, Frame]]]
 
 
 def add_post(shop: Workshop, layout: Layout, post: Post, surfaces: SurfaceHoles) -> None:
+    """Add a post with everything under and on top of it; note its anchor holes in ``surfaces``."""
     hardware = shop.job.hardware
     plate, cover = hardware.base_plate, hardware.cover_plate
     ground = Frame(origin=post.base, x=-post.ahead, z=UP)

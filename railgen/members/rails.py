@@ -15,6 +15,7 @@ _SIDEWAYS = 0.05  # hinge axes flatter than this have their screws on the rail's
 
 
 def add_rail(shop: Workshop, layout: Layout, rail: RailTube) -> None:
+    """Add a rail tube, what closes or joins its two ends, and all its holes."""
     hardware = shop.job.hardware
     under = rail.left.cross(rail.direction)
     frame = Frame(origin=rail.start, x=under, z=rail.direction)
@@ -44,7 +45,7 @@ def _add_finish(shop: Workshop, rail: RailTube, free: RailEnd, frame: Frame, nam
 
 
 def _add_leg(shop: Workshop, rail: RailTube, node: Node, *, incoming: bool) -> None:
-    """One half of an elbow; the pin comes with the half met first. Screws sit on the hinge axis' lower, else outer side."""
+    """One half of an elbow, the first with the pin; screws sit on the lower, else outer side of the hinge axis."""
     hardware = shop.job.hardware
     outer = rail.left if shop.job.rail.side is Side.LEFT else -rail.left
     flip = node.normal.z > _SIDEWAYS or (abs(node.normal.z) <= _SIDEWAYS and node.normal.dot(outer) < 0)

@@ -104,7 +104,7 @@ def _cannot_write(place: Path, error: OSError) -> OutputError:
     )
 
 
-def write_manifest(folder: Path, digest: str, versions: Mapping[str, str], checks_met: bool) -> None:
+def write_manifest(folder: Path, digest: str, versions: Mapping[str, str], *, checks_met: bool) -> None:
     """``manifest.json``: what went in, what made it, and the sha256 of every file."""
     files = {
         path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()

@@ -52,7 +52,7 @@ def write_pack(
         _write(folder / "checks.json", checks_json(checks, notes))
         _write(folder / "layout.json", layout_json(job, layout, fabrication))
         versions = {name: version(name) for name in _PACKAGES}
-        write_manifest(folder, job.digest, versions, worst(checks) is Verdict.MEETS)
+        write_manifest(folder, job.digest, versions, checks_met=worst(checks) is Verdict.MEETS)
     return out / job.project.id
 
 
