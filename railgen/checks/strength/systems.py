@@ -1,0 +1,85 @@
+"""Design systems: the factors on loads and on strength, the modulus and the wall that belong together."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from functools import cache
+
+from pydantic import Field
+
+from railgen.checks.strength.data import DataFile, read_data
+from railgen.checks.strength.result import Basis, Source
+from railgen.checks.strength.sections import Tube
+from railgen.fields import Table
+
+__all__ = ["Factor", "System", "SystemId", "system"]
+
+
+class SystemId(StrEnum):
+    """The design systems known here."""
+
+    EUROCODE = "eurocode"
+    LRFD = "lrfd"
+    ASD = "asd"
+    AS_NZS = "as-nzs"
+
+
+class Factor(Table):
+    """What a nominal strength is multiplied by (``phi``) and divided by (``divisor``)."""
+
+    phi: float = Field(default=1.0, gt=0, le=1)
+    divisor: float = Field(default=1.0, ge=1)
+    symbol: str
+    source: Source
+
+    @property
+    def value(self) -> float:
+        return self.phi / self.divisor
+
+    def __str__(self) -> str:
+        """As written behind a nominal strength: ``/ 1.1`` or ``x 0.9``."""
+        return f"x {self.phi:g}" if self.divisor == 1 else f"/ {self.divisor:g}"
+
+
+class System(Table):
+    """One design system. ``modulus`` in MPa; ``wall_share`` of the nominal wall counts in section properties."""
+
+    id: SystemId
+    title: str
+    basis: Basis
+    permanent: float = Field(ge=1)
+    imposed: float = Field(ge=1)
+    load_source: Source
+    strength: Factor
+    rupture: Factor
+    sheet: Factor
+    modulus: float = Field(gt=0)
+    modulus_source: Source
+    wall_share: float = Field(gt=0, le=1)
+    wall_source: Source
+
+    def design(self, tube: Tube) -> Tube:
+        """The tube whose section properties this system counts: nominal, or with its design wall."""
+        return tube.with_wall(self.wall_share)
+
+    def nominal_wall(self) -> System:
+        """The same system counting the nominal wall, for tube measured or ordered by its least wall."""
+        return self.model_copy(update={"wall_share": 1.0})
+
+
+class _SystemFile(DataFile):
+    system: tuple[System, ...]
+
+
+@cache
+def _tables() -> _SystemFile:
+    return read_data("systems.toml", _SystemFile)
+
+
+def system(name: SystemId) -> System:
+    """The design system ``name``.
+
+    >>> system(SystemId.EUROCODE).imposed, str(system(SystemId.ASD).strength)
+    (1.5, '/ 1.67')
+    """
+    return next(row for row in _tables().system if row.id is name)
