@@ -1,0 +1,102 @@
+"""What the package promises to whoever installs it: a quick start, and a wheel that holds all it needs."""
+
+from __future__ import annotations
+
+import email
+import pkgutil
+import shutil
+import subprocess
+import sys
+import zipfile
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+import railgen
+
+ROOT = Path(__file__).parents[1]
+HEAVY = ("cadquery", "OCP", "vtk", "vtkmodules", "numpy", "scipy", "trimesh", "ezdxf")
+
+
+def loaded_by(statement: str) -> set[str]:
+    """Top-level modules that a fresh interpreter holds after a statement."""
+    code = f"{statement}\nimport sys\nprint(*sorted({{name.split('.')[0] for name in sys.modules}}))"
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
+    return set(done.stdout.split())
+
+
+def modules() -> Iterator[str]:
+    """Every module of railgen but those that may load the CAD kernel or draw."""
+    for info in pkgutil.walk_packages(railgen.__path__, "railgen."):
+        if not info.name.startswith(("railgen.solids", "railgen.drawings")) and not info.name.endswith("__main__"):
+            yield info.name
+
+
+def test_importing_railgen_loads_nothing_but_python_itself() -> None:
+    loaded = loaded_by("import railgen")
+    assert "railgen" in loaded
+    assert not loaded.intersection((*HEAVY, "pydantic", "click", "rich"))
+
+
+def test_no_stage_before_the_solids_loads_a_heavy_library() -> None:
+    names = list(modules())
+    assert {"railgen.job.model", "railgen.layout.solve", "railgen.members.fabrication", "railgen.cli"} <= set(names)
+    loaded = loaded_by("import " + ", ".join(names))
+    assert "pydantic" in loaded
+    assert not loaded.intersection(HEAVY)
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The wheel of this checkout, built from a copy so that the checkout stays clean."""
+    work = tmp_path_factory.mktemp("wheel")
+    source = work / "source"
+    source.mkdir()
+    for name in ("pyproject.toml", "README.md", "LICENSE"):
+        shutil.copy(ROOT / name, source)
+    shutil.copytree(ROOT / "railgen", source / "railgen", ignore=shutil.ignore_patterns("__pycache__"))
+    command = [sys.executable, "-m", "pip", "wheel", "--no-deps", "--no-build-isolation", "-w", str(work), str(source)]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    (built,) = work.glob("railgen-*.whl")
+    return built
+
+
+def test_the_wheel_holds_every_file_of_the_package(wheel: Path) -> None:
+    inside = {name for name in zipfile.ZipFile(wheel).namelist() if ".dist-info/" not in name}
+    tree = {
+        path.relative_to(ROOT).as_posix()
+        for path in (ROOT / "railgen").rglob("*")
+        if path.is_file() and "__pycache__" not in path.parts
+    }
+    assert inside == tree
+    assert "railgen/py.typed" in inside
+    assert any(name.startswith("railgen/catalogue/data/") and name.endswith(".toml") for name in inside)
+
+
+def test_the_wheel_says_what_it_is(wheel: Path) -> None:
+    with zipfile.ZipFile(wheel) as files:
+        folder = f"railgen-{railgen.__version__}.dist-info"
+        about = email.message_from_bytes(files.read(f"{folder}/METADATA"))
+        assert files.read(f"{folder}/licenses/LICENSE") == (ROOT / "LICENSE").read_bytes()
+    assert about["License-Expression"] == "MIT"
+    assert about["Requires-Python"] == ">=3.11"
+    needed = [line for line in about.get_all("Requires-Dist") if "extra ==" not in line]
+    assert any(line.startswith("cadquery") for line in needed)
+    assert not any(line.startswith("gmsh") for line in needed), "gmsh is under the GPL: for tests only"
+
+
+def test_the_wheel_checks_a_job_without_the_source_tree(wheel: Path, tmp_path: Path) -> None:
+    zipfile.ZipFile(wheel).extractall(tmp_path / "site")
+    job = shutil.copy(ROOT / "configs" / "mill_half_turn.toml", tmp_path)
+    code = (
+        f"import sys; sys.path.insert(0, {str(tmp_path / 'site')!r})\n"
+        "import railgen; print(railgen.__file__, file=sys.stderr)\n"
+        f"sys.argv = ['railgen', 'check', {str(job)!r}]\n"
+        "from railgen.cli import main; main()"
+    )
+    # -I: neither the current folder nor the environment leads back to the source tree
+    done = subprocess.run([sys.executable, "-I", "-c", code], cwd=tmp_path, capture_output=True, text=True, check=False)
+    assert done.stderr.splitlines()[0].startswith(str(tmp_path)), done.stderr
+    assert done.returncode == 0, done.stdout + done.stderr

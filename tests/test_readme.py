@@ -1,0 +1,74 @@
+"""What README.md promises is there: its commands, its links, its option table."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from railgen.cli.main import cli
+from railgen.job.schema import option_table
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+COMMANDS = dict(re.findall(r"^<!-- command: (.+) -->\n```sh\n(.*)\n```$", README, flags=re.MULTILINE))
+
+
+def section(name: str) -> str:
+    """The text between two marks."""
+    (found,) = re.findall(rf"<!-- {name}:begin -->\n(.*?)\n?<!-- {name}:end -->", README, flags=re.DOTALL)
+    return str(found)
+
+
+def test_every_marked_command_is_one_line() -> None:
+    assert set(COMMANDS) == {"debian, to build", "debian, to test", "build", "test"}
+    assert README.count("<!-- command: ") == README.count("```sh\n") == len(COMMANDS)
+
+
+@pytest.mark.parametrize("name", sorted(COMMANDS))
+def test_a_command_is_sound_shell(name: str) -> None:
+    done = subprocess.run(["bash", "-n", "-c", COMMANDS[name]], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+
+
+@pytest.mark.parametrize("name", ["build", "test"])
+def test_a_command_never_touches_the_systems_own_packages(name: str) -> None:
+    first, *others = COMMANDS[name].split(" && ")
+    assert first == "python3 -m venv .venv"
+    assert others
+    assert all(part.startswith(".venv/bin/") for part in others)
+
+
+def test_the_build_command_names_a_job_that_is_there() -> None:
+    words = COMMANDS["build"].split(" && ")[-1].split()
+    assert words[:2] == [".venv/bin/railgen", "build"]
+    assert (ROOT / words[2]).is_file()
+
+
+def test_the_checkouts_own_check_runs_the_readmes_commands() -> None:
+    script = (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+    assert {name.strip('"') for name in re.findall(r"^ *run (.+)$", script, flags=re.MULTILINE)} == set(COMMANDS)
+
+
+def test_every_subcommand_is_told_and_every_told_one_exists() -> None:
+    told = set(re.findall(r"^\| `railgen (\w+)", README, flags=re.MULTILINE))
+    assert told == set(cli.commands)
+    assert set(re.findall(r"railgen (new|check|build|catalogue|schema)\b", README)) == told
+
+
+def test_every_link_to_a_file_leads_somewhere() -> None:
+    targets = [target for target in re.findall(r"\]\(([^)#]+)\)", README) if "://" not in target]
+    assert targets
+    assert [target for target in targets if not (ROOT / target).exists()] == []
+
+
+def test_the_job_is_told_before_anything_else() -> None:
+    title, paragraph = README.split("\n\n")[:2]
+    assert title == "# railgen"
+    assert paragraph.startswith("railgen ")
+
+
+def test_the_option_table_is_that_of_the_job_file() -> None:
+    assert section("options").strip() == option_table().strip()
