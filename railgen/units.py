@@ -35,7 +35,8 @@ def parse_length(value: object, unit: Unit) -> float:
     180.0
     """
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise ValueError(f'expected a length, a number or text such as "7-3/4", got {_kind(value)}')
+        message = f'expected a length, a number or text such as "7-3/4", got {_kind(value)}'
+        raise ValueError(message)  # noqa: TRY004 - pydantic gathers ValueError, and lets TypeError pass
     if isinstance(value, int | float):
         if not math.isfinite(value):
             raise ValueError(f"expected a length, got {value}")

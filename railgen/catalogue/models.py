@@ -55,11 +55,15 @@ class Entry(Table):
 
 
 class Material(Entry):
+    """What tubes and fittings are made of."""
+
     density: Annotated[float, Number(ge=500, le=20000, unit="kg/m3")] = Field(description="density")
     source: Text = Field(default="", description="document the density comes from")
 
 
 class TubeSection(Entry):
+    """A round tube, as a standard lists it or as measured."""
+
     od: Annotated[float, Length(ge=5, le=500)] = Field(description="outside diameter, measured, never a nominal size")
     wall: Small = Field(description="wall thickness")
     source: Text = Field(default="", description="standard that lists this size")

@@ -1,4 +1,4 @@
-"""The outcome of one check: what was asked, what was found, where it is written. The verdict is derived, never stored."""
+"""The outcome of one check: what was asked, what was found, where it is written; the verdict is derived."""
 
 from __future__ import annotations
 
@@ -11,6 +11,8 @@ _HAIR = 1e-9  # relative: rounding, not a dimension
 
 
 class Verdict(StrEnum):
+    """What a check found; only the first is a pass."""
+
     MEETS = "meets"
     FAILS = "does not meet"
     CANNOT_SAY = "cannot say"

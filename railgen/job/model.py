@@ -106,6 +106,8 @@ class Origin(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Project:
+    """What the job is called, who it is for, and the only date that its papers carry."""
+
     id: str
     title: str = ""
     client: str = ""
@@ -150,12 +152,16 @@ class Landing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RailEnd:
+    """A free end of the rail."""
+
     finish: EndFinish
     overhang: float  # along the tube, from the end saddle's foot to the cut end
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rail:
+    """Where the rail runs, and how high above the nosings."""
+
     side: Side
     least_height: float  # vertical, from every nosing to the top of the tube
     bottom: RailEnd
@@ -164,6 +170,8 @@ class Rail:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Posts:
+    """Where posts may stand (mm), and what they are fixed to."""
+
     lengths: PostLengths
     setback: float
     setback_min: float
@@ -195,6 +203,8 @@ class Hardware:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
+    """A job, complete: no later stage asks a file, a catalogue or a default."""
+
     project: Project
     flights: tuple[Flight, ...]
     landings: tuple[Landing, ...]  # landing j lies between flights j and j + 1
