@@ -1,0 +1,171 @@
+"""The job file's tables about buying and making: ``[stock]``, ``[prices]``, ``[labour]``, ``[finish]``, ``[print]``."""
+
+from __future__ import annotations
+
+from typing import Annotated, Self
+
+from pydantic import Field, model_validator
+from pydantic_core import PydanticCustomError
+
+from railgen.fields import Ident, Length, Number, Table, Text
+from railgen.job.order_model import (
+    Dimensions,
+    Finish,
+    ItemPrice,
+    Labour,
+    Operation,
+    OrderInput,
+    Prices,
+    RackPiece,
+    Stock,
+    StockLength,
+)
+
+__all__ = [
+    "FinishTable",
+    "LabourTable",
+    "PricesTable",
+    "PrintTable",
+    "RackTable",
+    "StockLengthTable",
+    "StockTable",
+    "order_input",
+]
+
+_USUAL = OrderInput()
+_MINUTES = _USUAL.labour.of
+
+BarLength = Annotated[float, Length(ge=100, le=20_000)]
+Money = Annotated[float, Number(ge=0, le=1_000_000, unit="in the currency")]
+Count = Annotated[int, Field(ge=1, le=10_000, strict=True)]
+Minutes = Annotated[float, Number(ge=0, le=1_000, unit="minutes")]
+
+
+class StockLengthTable(Table):
+    """One length of tube the merchant sells."""
+
+    length: BarLength = Field(description="length of the bar as bought")
+    section: Ident | None = Field(default=None, description="tube section sold in it; leave out: every section")
+    price: Money | None = Field(default=None, description="price of one bar")
+    limit: Count | None = Field(default=None, description="most bars to be had; leave out: as many as wanted")
+
+
+class RackTable(Table):
+    """Offcuts on the rack."""
+
+    length: Annotated[float, Length(ge=10, le=20_000)] = Field(
+        description="usable length between good ends; no trim is taken from it"
+    )
+    section: Ident | None = Field(default=None, description="its tube section; leave out: fits every section")
+    quantity: Count = Field(default=1, description="how many of this length")
+
+
+class StockTable(Table):
+    """Bars, rack and saw."""
+
+    lengths: tuple[StockLengthTable, ...] = Field(
+        default=(), description="lengths to buy; leave out: bars of 6000 mm, as many as wanted"
+    )
+    rack: tuple[RackTable, ...] = Field(default=(), description="offcuts on the rack, used before new bars")
+    kerf: Annotated[float, Length(ge=0, le=10)] = Field(default=_USUAL.stock.kerf, description="width of the saw cut")
+    trim: Annotated[float, Length(ge=0, le=200)] = Field(
+        default=_USUAL.stock.trim,
+        description="lost at each end of a bought bar, saw cut included; 0: ends are used as bought",
+    )
+    keep: Annotated[float, Length(ge=0, le=6_000)] = Field(
+        default=_USUAL.stock.keep, description="shortest offcut that goes back to the rack"
+    )
+    seconds: Annotated[float, Number(ge=1, le=600, unit="s")] = Field(
+        default=_USUAL.stock.seconds, description="longest time spent on nesting one tube section"
+    )
+    spares: Annotated[float, Number(ge=0, le=1)] = Field(
+        default=_USUAL.spares, description="share of rivets, screws and anchors ordered on top, rounded up"
+    )
+
+    @model_validator(mode="after")
+    def _trim_holds_the_cut(self) -> Self:
+        if 0 < self.trim < self.kerf:
+            raise PydanticCustomError(
+                "trim-under-kerf",
+                "trim is less than the saw cut it includes",
+                {"allowed": "0, or kerf and more", "hint": "the saw cut that squares a bar's end is part of trim"},
+            )
+        return self
+
+
+class PricesTable(Table):
+    """What things cost; whatever has no price is listed without one, and the total says so."""
+
+    currency: Text = Field(default="", description="printed behind amounts, such as EUR")
+    items: dict[Ident, Money] = Field(
+        default_factory=dict, description="price of one piece by catalogue id, or of one unit of a consumable"
+    )
+
+
+class LabourTable(Table):
+    """Minutes for each operation: replace these guesses by your own times."""
+
+    rate: Money | None = Field(default=None, description="price of one hour")
+    set_up: Minutes = Field(default=_MINUTES(Operation.SET_UP), description=Operation.SET_UP.value)
+    saw: Minutes = Field(default=_MINUTES(Operation.SAW), description=Operation.SAW.value)
+    deburr: Minutes = Field(default=_MINUTES(Operation.DEBURR), description=Operation.DEBURR.value)
+    drill: Minutes = Field(default=_MINUTES(Operation.DRILL), description=Operation.DRILL.value)
+    tap: Minutes = Field(default=_MINUTES(Operation.TAP), description=Operation.TAP.value)
+    set_out: Minutes = Field(default=_MINUTES(Operation.SET_OUT), description=Operation.SET_OUT.value)
+    anchor: Minutes = Field(default=_MINUTES(Operation.ANCHOR), description=Operation.ANCHOR.value)
+    stand: Minutes = Field(default=_MINUTES(Operation.STAND), description=Operation.STAND.value)
+    fit_rail: Minutes = Field(default=_MINUTES(Operation.FIT_RAIL), description=Operation.FIT_RAIL.value)
+    elbow: Minutes = Field(default=_MINUTES(Operation.ELBOW), description=Operation.ELBOW.value)
+    rivet: Minutes = Field(default=_MINUTES(Operation.RIVET), description=Operation.RIVET.value)
+    screw: Minutes = Field(default=_MINUTES(Operation.SCREW), description=Operation.SCREW.value)
+    end: Minutes = Field(default=_MINUTES(Operation.END), description=Operation.END.value)
+    clean: Minutes = Field(default=_MINUTES(Operation.CLEAN), description=Operation.CLEAN.value)
+
+
+class FinishTable(Table):
+    """Notes printed on the sheets and labels they concern."""
+
+    surface: Text = Field(default="", description="surface finish, such as: grit 320, brushed along the tube")
+    weep_holes: Text = Field(default="", description="where and how large drain holes are, if any")
+    welds: Text = Field(default="", description="note on welds, if any")
+    protection: Text = Field(default="", description="how surfaces are protected until hand-over")
+
+
+class PrintTable(Table):
+    """How the sheets print lengths."""
+
+    dimensions: Dimensions | None = Field(
+        default=None, description="unit of printed lengths; leave out: the unit of the job file"
+    )
+
+
+def order_input(
+    stock: StockTable,
+    prices: PricesTable,
+    labour: LabourTable,
+    finish: FinishTable,
+    dimensions: Dimensions,
+) -> OrderInput:
+    """The tables, read; ``dimensions`` is the ``[print]`` table's, or what follows from the unit of the job file."""
+    lengths = tuple(StockLength(**dict(entry)) for entry in stock.lengths)
+    return OrderInput(
+        stock=Stock(
+            lengths=lengths or _USUAL.stock.lengths,
+            rack=tuple(RackPiece(**dict(entry)) for entry in stock.rack),
+            kerf=stock.kerf,
+            trim=stock.trim,
+            keep=stock.keep,
+            seconds=stock.seconds,
+        ),
+        prices=Prices(
+            currency=prices.currency,
+            items=tuple(ItemPrice(id=item, price=price) for item, price in prices.items.items()),
+        ),
+        labour=Labour(
+            rate=labour.rate,
+            minutes=tuple((operation, getattr(labour, operation.name.lower())) for operation in Operation),
+        ),
+        finish=Finish(**dict(finish)),
+        spares=stock.spares,
+        dimensions=dimensions,
+    )
