@@ -1,0 +1,102 @@
+"""What an evaluator is given, and what it finds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from railgen.checks.rules.model import Kind, Rule, RuleSet, When
+from railgen.job.model import Job
+from railgen.job.rules_model import RulesInput, Surroundings
+from railgen.layout.model import Layout, RailTube
+from railgen.survey.flight import FlightSurvey
+from railgen.units import format_length
+
+__all__ = ["Found", "Scene", "extremes"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """A value at a place, with the bounds that hold there; ``missing`` names the input it waits for."""
+
+    where: str
+    value: float | None
+    least: float | None = None
+    most: float | None = None
+    formula: str = ""
+    missing: str = ""
+    advice: str = ""
+
+    @property
+    def failed(self) -> bool:
+        """Whether the value is outside, so that advice is due."""
+        if self.value is None:
+            return False
+        slack = 1e-9 * max(abs(self.value), 1.0)
+        low = self.least is not None and self.value < self.least - slack
+        return low or (self.most is not None and self.value > self.most + slack)
+
+    def advised(self, advice: str) -> Found:
+        """The same with advice, if it is due."""
+        return replace(self, advice=advice) if self.failed else self
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scene:
+    """A solved rail, its surroundings and the rule set it is held to."""
+
+    job: Job
+    layout: Layout
+    rules: RulesInput
+    rule_set: RuleSet
+
+    @property
+    def site(self) -> Surroundings:
+        return self.rules.surroundings
+
+    @property
+    def flights(self) -> tuple[FlightSurvey, ...]:
+        return self.layout.survey.flights
+
+    def mm(self, length: float) -> str:
+        """A length as the job prints it."""
+        return format_length(length, self.job.output_unit)
+
+    def tube_of(self, flight: FlightSurvey) -> RailTube | None:
+        """The pitched tube of a flight."""
+        return next((rail for rail in self.layout.rails if rail.flight == flight.flight.number), None)
+
+    def applies(self, when: When, flight: FlightSurvey) -> bool:
+        """Whether a rule's conditions on the flight (all but the fall beside it) are so."""
+        risers, goings = flight.flight.risers, flight.flight.goings
+        return not (
+            (when.risers is not None and len(risers) < when.risers)
+            or (when.treads is not None and len(goings) < when.treads)
+            or (when.rise is not None and sum(risers) < when.rise - 1e-9)
+            or (when.going_below is not None and min(goings, default=0.0) >= when.going_below - 1e-9)
+        )
+
+    def asked(self, rule: Rule, flight: FlightSurvey) -> int:
+        """How many sides of the flight a rule about sides wants a handrail on."""
+        if not self.applies(rule.when, flight):
+            return 0
+        width = None if rule.unit == "length" else rule.both_from_width
+        return 2 if width is not None and flight.flight.width >= width - 1e-9 else round(rule.least or 0)
+
+    def sides_asked(self, flight: FlightSurvey) -> int:
+        """How many sides of the flight the rule set wants a handrail on; 1 where it does not say."""
+        rule = self.rule_set.first(Kind.SIDES)
+        return 1 if rule is None else self.asked(rule, flight)
+
+
+def extremes(rule: Rule, where: str, values: Iterable[tuple[str, float]]) -> Iterator[Found]:
+    """The smallest of named values against the least allowed, the largest against the most; those outside listed."""
+    named = list(values)
+    if not named:
+        return
+    for pick, least, most, word in ((min, rule.least, None, "smallest"), (max, None, rule.most, "largest")):
+        if least is None and most is None:
+            continue
+        name, value = pick(named, key=lambda item: item[1])
+        formula = f"{word} of {len(named)}: {name}" if len(named) > 1 else ""
+        yield Found(where=where, value=value, least=least, most=most, formula=formula)

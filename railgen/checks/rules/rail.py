@@ -1,0 +1,223 @@
+"""Rules about the rail itself: where it is wanted, how high, how continuous, what the hand finds."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from railgen.checks.rules.found import Found, Scene, extremes
+from railgen.checks.rules.model import Rule
+from railgen.job.rules_model import OtherSide
+from railgen.layout.model import LEVEL, PostRole, RailTube
+from railgen.survey.flight import FlightSurvey
+
+__all__ = [
+    "continuity",
+    "covered",
+    "grip",
+    "height",
+    "landing_height",
+    "landing_tops",
+    "set_height",
+    "sides",
+    "under_blocked",
+    "under_clearance",
+]
+
+
+def sides(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """How many sides of each flight have a handrail, and how many must."""
+    for flight in scene.flights:
+        asked = scene.asked(rule, flight)
+        risers = len(flight.flight.risers)
+        formula = f"{risers} risers, {scene.mm(sum(flight.flight.risers))} up, {scene.mm(flight.flight.width)} wide"
+        other = scene.site.other_side
+        unknown = asked > 1 and other is None
+        yield Found(
+            where=f"flight {flight.flight.number}",
+            value=None if unknown else 2.0 if other is OtherSide.RAIL else 1.0,
+            least=float(asked),
+            formula=f"{formula}: {asked} asked for",
+            missing="surroundings.other_side" if unknown else "",
+        ).advised("a second handrail on the other side meets it")
+
+
+def height(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Height of the tube's top over every nosing that has rail above it."""
+    known = [at.height for at in scene.layout.heights if at.height is not None]
+    for at in scene.layout.heights:
+        if at.height is not None:
+            yield Found(
+                where=f"flight {at.flight}, nosing {at.nosing}",
+                value=at.height,
+                least=rule.least,
+                most=rule.most,
+                formula=_band(scene, rule, known),
+            ).advised(_raise(scene, rule, at.height, known))
+
+
+def _band(scene: Scene, rule: Rule, heights: Sequence[float]) -> str:
+    """Where the whole rail may lie so that every nosing meets the rule."""
+    spread = max(heights) - min(heights)
+    low = "" if rule.least is None else f"from {scene.mm(rule.least)} "
+    if rule.most is None:
+        return f"every nosing meets it with the lowest at {low}up"
+    top = rule.most - spread
+    if rule.least is not None and top < rule.least:
+        return f"no straight rail meets it: heights differ by {scene.mm(spread)}"
+    return f"every nosing meets it with the lowest {low}to {scene.mm(top)}"
+
+
+def _raise(scene: Scene, rule: Rule, value: float, heights: Sequence[float]) -> str:
+    spread = max(heights) - min(heights)
+    low = rule.least is not None and value < rule.least
+    if rule.least is not None and rule.most is not None and spread > rule.most - rule.least:
+        return f"the heights differ by {scene.mm(spread)}: mend the steps, no straight rail meets it"
+    bound = rule.least if low else rule.most
+    return set_height(scene, (bound or 0.0) - (min(heights) if low else max(heights)))
+
+
+def set_height(scene: Scene, shift: float) -> str:
+    """How to move the whole rail by ``shift`` mm or a little more: by whole millimetres, as equal posts do."""
+    whole = math.ceil(shift - 1e-6) if shift > 0 else math.floor(shift + 1e-6)
+    verb = "raise" if shift > 0 else "lower"
+    return f"{verb} rail.least_height by {scene.mm(abs(whole))}, to {scene.mm(scene.job.rail.least_height + whole)}"
+
+
+def landing_height(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Lowest and highest top of the rail above each landing and the top floor, where there is rail."""
+    for number, tops in landing_tops(scene):
+        for found in extremes(rule, f"landing {number}", tops):
+            bound = found.least if found.least is not None else found.most
+            shift = (bound or 0.0) - (found.value or 0.0)
+            advice = set_height(scene, shift)
+            if scene.job.landings[number - 1].turn.quarters == 2:
+                tangent = math.tan(scene.flights[number].pitch())
+                advice += f", or change the landing's upper_offset by {scene.mm(2 * shift / tangent)}"
+            yield found.advised(advice)
+    yield from _top_end(scene, rule)
+
+
+def _top_end(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """The end of a pitched rail that runs on over the floor at the top: its highest point."""
+    flight = scene.flights[-1]
+    rail = scene.tube_of(flight)
+    if rail is None or rail is not scene.layout.rails[-1] or covered(scene, rail, flight)[1] <= flight.xs[-1]:
+        return
+    top = rail.end.z + scene.job.hardware.tube.radius * math.cos(rail.pitch) - flight.top_level
+    found = Found(where="floor at the top", value=top, least=rule.least, most=rule.most, formula="the rail's end")
+    if rule.most is not None:
+        found = found.advised(f"end the pitched rail {scene.mm((top - rule.most) / math.tan(rail.pitch))} earlier")
+    yield found
+
+
+def landing_tops(scene: Scene) -> Iterator[tuple[int, list[tuple[str, float]]]]:
+    """For each landing the tops of the rail above it (mm): pitched ends carried past the nosing, and level tubes.
+
+    The part in front of the next flight's first riser belongs to that flight's pitch line.
+    """
+    rails = scene.layout.rails
+    for landing, flight in zip(scene.job.landings, scene.flights, strict=False):
+        at = next((i for i, rail in enumerate(rails) if rail.flight == flight.flight.number), None)
+        if at is None or at + 1 == len(rails):
+            continue
+        radius, level = scene.job.hardware.tube.radius, flight.top_level
+        tops: list[tuple[str, float]] = []
+        node_id = rails[at].far_end.node
+        node = scene.layout.node(node_id) if node_id else None
+        if node is not None and (node.at - flight.foot).dot(flight.ahead) > flight.xs[-1]:
+            top = node.at.z + radius / math.cos(rails[at].pitch) - level
+            tops.append((f"end of {rails[at].id}", top))
+        for rail in rails[at + 1 :]:
+            if rail.flight is not None:
+                break
+            if abs(rail.direction.z) < LEVEL:
+                tops.append((rail.id, rail.start.z + radius - level))
+        yield landing.number, tops
+
+
+def continuity(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Nosings of each flight without rail above them, where the set wants a handrail on the flight."""
+    for flight in scene.flights:
+        if not scene.sides_asked(flight):
+            continue
+        number = flight.flight.number
+        bare = [at.nosing for at in scene.layout.heights if at.flight == number and at.height is None]
+        yield Found(
+            where=f"flight {number}",
+            value=float(len(bare)),
+            most=rule.most,
+            formula=f"no rail over nosing {', '.join(map(str, bare))}" if bare else f"all {flight.last} covered",
+        ).advised(_longer(scene, flight))
+
+
+def covered(scene: Scene, rail: RailTube, flight: FlightSurvey) -> tuple[float, float]:
+    """From where to where along the flight the top of its tube reaches (mm from its first nosing)."""
+    back = scene.job.hardware.tube.radius * math.sin(rail.pitch)
+    low, high = ((at - flight.foot).dot(flight.ahead) - back for at in (rail.start, rail.end))
+    return low, high
+
+
+def _longer(scene: Scene, flight: FlightSurvey) -> str:
+    rail = scene.tube_of(flight)
+    if rail is None:
+        return ""
+    low, high = covered(scene, rail, flight)
+    parts = []
+    for end, short, have in (
+        ("bottom", low - flight.xs[0], scene.job.rail.bottom.overhang),
+        ("top", flight.xs[-1] - high, scene.job.rail.top.overhang),
+    ):
+        if short > 0:
+            need = math.ceil(10 * (have + short / math.cos(rail.pitch))) / 10
+            parts.append(f"a rail.{end}.overhang of {scene.mm(need)} reaches over the {end} nosing")
+    return "; ".join(parts)
+
+
+def grip(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Outside diameter of the rail tube, as measured: a nominal pipe size is never one."""
+    tube = scene.job.hardware.tube
+    low = "" if rule.least is None else f"from {scene.mm(rule.least)} "
+    high = "" if rule.most is None else f"to {scene.mm(rule.most)} "
+    yield Found(where=f"tube {tube.id}", value=tube.od, least=rule.least, most=rule.most).advised(
+        f"a round tube {low}{high}outside diameter meets it"
+    )
+
+
+def under_clearance(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Free height under the rail down to the widest part of each kind of post head, its cap."""
+    hardware = scene.job.hardware
+    pitched = min((abs(rail.pitch) for rail in scene.layout.rails if rail.flight is not None), default=0.0)
+    radius = hardware.tube.radius
+    saddle = hardware.adjustable_saddle
+    heads = {
+        PostRole.PITCHED: saddle.pivot_height
+        + (saddle.pivot_to_centre - radius) / math.cos(pitched)
+        - saddle.cap_thickness,
+        PostRole.LEVEL: hardware.fixed_saddle.centre_height - radius - hardware.fixed_saddle.cap_thickness,
+        PostRole.NODE: hardware.elbow_saddle.node_height - radius - hardware.elbow_saddle.cap_thickness,
+    }
+    used = {post.role for post in scene.layout.posts}
+    for role, value in heads.items():
+        if role in used:
+            yield Found(where=role.value, value=value, least=rule.least, most=rule.most).advised(
+                f"a saddle that stands {scene.mm((rule.least or 0.0) - value)} taller meets it"
+            )
+
+
+def under_blocked(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Share of the tubes' length that saddles take from below, in percent."""
+    hardware = scene.job.hardware
+    total = sum(rail.length for rail in scene.layout.rails)
+    taken = {
+        PostRole.PITCHED: hardware.adjustable_saddle.cradle_length,
+        PostRole.LEVEL: hardware.fixed_saddle.cradle_length,
+    }
+    blocked = sum(taken.get(post.role, 0.0) for post in scene.layout.posts)
+    if total > 0:
+        yield Found(
+            where="rail",
+            value=100 * blocked / total,
+            most=rule.most,
+            formula=f"{scene.mm(blocked)} of {scene.mm(total)}",
+        ).advised("fewer posts or shorter saddles meet it")

@@ -1,0 +1,176 @@
+"""Rules about the room around the stair: landings, width, headroom, treads, and what the rail leaves of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railgen.checks.rules.found import Found, Scene
+from railgen.checks.rules.model import Rule
+from railgen.job.model import Flight, Turn
+from railgen.job.rules_model import Beside, OtherSide
+
+__all__ = [
+    "clear_width",
+    "headroom",
+    "landing_length",
+    "nosing",
+    "nosing_radius",
+    "projection",
+    "stair_width",
+    "tread_gap",
+    "wall_clearance",
+]
+
+
+def landing_length(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Each landing along both flights it serves, and the floors at the bottom and the top of the stair."""
+    flights = scene.job.flights
+    for index, landing in enumerate(scene.job.landings):
+        along = landing.length
+        if landing.turn.quarters == 1:
+            other = flights[index].width + landing.upper_offset
+        else:
+            other = landing.length - (landing.upper_offset if landing.turn.quarters == 2 else 0.0)
+        formula = ""
+        if landing.turn is not Turn.STRAIGHT:
+            formula = f"{scene.mm(along)} along flight {index + 1}, {scene.mm(other)} along flight {index + 2}"
+        yield _length(scene, rule, f"landing {landing.number}", min(along, other), flights[index : index + 2], formula)
+    for name, value, served in (
+        ("bottom", scene.site.floor_bottom, flights[:1]),
+        ("top", scene.site.floor_top, flights[-1:]),
+    ):
+        found = _length(scene, rule, f"floor at the {name}", value, served, "")
+        yield found if value is not None else _waiting(found, f"surroundings.floor_{name}")
+
+
+def _length(
+    scene: Scene, rule: Rule, where: str, value: float | None, served: tuple[Flight, ...], formula: str
+) -> Found:
+    least = rule.least
+    if rule.unit == "length" and rule.as_wide_as is not None:
+        widths = [flight.width for flight in served]
+        width = min(widths) if rule.as_wide_as == "narrowest" else max(widths)
+        least = max(least or 0.0, width if rule.need_not_exceed is None else min(width, rule.need_not_exceed))
+    found = Found(where=where, value=value, least=least, most=rule.most, formula=formula)
+    return found.advised(f"make it {scene.mm((least or 0.0) - (value or 0.0))} longer")
+
+
+def stair_width(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Width of each flight between its edges."""
+    for flight in scene.job.flights:
+        found = Found(where=f"flight {flight.number}", value=flight.width, least=rule.least, most=rule.most)
+        yield found.advised(f"{scene.mm((rule.least or 0.0) - flight.width)} more is asked for")
+
+
+def headroom(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Least clear height anywhere on the stair, as measured."""
+    value = scene.site.headroom
+    found = Found(where="stair", value=value, least=rule.least, most=rule.most)
+    yield (
+        found.advised(f"{scene.mm((rule.least or 0.0) - (value or 0.0))} more is asked for")
+        if value
+        else _waiting(found, "surroundings.headroom")
+    )
+
+
+def tread_gap(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Largest ball that passes between two treads."""
+    value = scene.site.tread_gap
+    found = Found(where="stair", value=value, most=rule.most)
+    if value is None:
+        yield _waiting(found, "surroundings.tread_gap")
+    else:
+        yield found.advised(f"close the gap under the treads to {scene.mm(rule.most or 0.0)} or less")
+
+
+def nosing(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Overhang of the treads beyond the riser below."""
+    for survey in scene.flights:
+        flight = survey.flight
+        if scene.applies(rule.when, survey):
+            found = Found(where=f"flight {flight.number}", value=flight.overhang, least=rule.least, most=rule.most)
+            bound = rule.least if rule.least is not None and flight.overhang < rule.least else rule.most
+            advice = f"an overhang of {scene.mm(bound or 0.0)} meets it"
+            if rule.when.going_below is not None:
+                advice += f", or goings of at least {scene.mm(rule.when.going_below)}"
+            yield found.advised(advice)
+
+
+def nosing_radius(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Radius of the nosings' leading edge, as measured."""
+    value = scene.site.nosing_radius
+    found = Found(where="stair", value=value, least=rule.least, most=rule.most)
+    yield (
+        found.advised("ease or dress the nosings")
+        if value is not None
+        else _waiting(found, "surroundings.nosing_radius")
+    )
+
+
+def wall_clearance(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Free distance between the rail and the wall on its side; nothing to judge on an open side."""
+    if scene.site.beside is Beside.OPEN:
+        return
+    offset, radius = scene.job.posts.edge_offset, scene.job.hardware.tube.radius
+    found = Found(where="rail", value=None, least=rule.least, most=rule.most)
+    if scene.site.beside is None:
+        yield _waiting(found, "surroundings.beside")
+    elif scene.site.wall_distance is None:
+        yield _waiting(found, "surroundings.wall_distance")
+    else:
+        value = scene.site.wall_distance + offset - radius
+        formula = f"{scene.mm(scene.site.wall_distance)} + {scene.mm(offset)} - {scene.mm(radius)}"
+        bound = rule.least if rule.least is not None and value < rule.least else rule.most
+        move = (bound or value) - value
+        yield Found(where="rail", value=value, least=rule.least, most=rule.most, formula=formula).advised(
+            f"set posts.edge_offset to {scene.mm(offset + move)}"
+        )
+
+
+def projection(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """How far the rail, and lower down the plates, reach into the stair from its edge."""
+    for where, reach in _reaches(scene):
+        most = rule.most or 0.0
+        formula = f"{scene.mm(scene.job.posts.edge_offset)} + {scene.mm(reach - scene.job.posts.edge_offset)}"
+        yield Found(where=where, value=reach, least=rule.least, most=rule.most, formula=formula).advised(
+            f"set posts.edge_offset to {scene.mm(scene.job.posts.edge_offset - (reach - most))} or less"
+        )
+
+
+def clear_width(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Width between what stands in the stair on both sides, at the rail and at the plates."""
+    site = scene.site
+    width = min(flight.width for flight in scene.job.flights)
+    both = site.other_side is OtherSide.RAIL
+    least = rule.least
+    if both and rule.unit == "length" and rule.least_both_sides is not None:
+        least = rule.least_both_sides
+    for where, reach in _reaches(scene):
+        other = site.other_projection if both else 0.0
+        found = Found(where=where, value=None, least=least, most=rule.most)
+        if site.other_side is None:
+            yield _waiting(found, "surroundings.other_side")
+        elif other is None:
+            yield _waiting(found, "surroundings.other_projection")
+        else:
+            value = width - reach - other
+            formula = f"{scene.mm(width)} - {scene.mm(reach)} - {scene.mm(other)}"
+            offset = scene.job.posts.edge_offset - ((least or 0.0) - value)
+            yield Found(where=where, value=value, least=least, most=rule.most, formula=formula).advised(
+                f"set posts.edge_offset to {scene.mm(offset)} or less"
+                if offset > 0
+                else "even a rail at the stair's edge would be too much: the stair is too narrow"
+            )
+
+
+def _reaches(scene: Scene) -> Iterator[tuple[str, float]]:
+    """How far from the stair's edge things reach in: the rail or its post, and the plate or its cover."""
+    hardware, offset = scene.job.hardware, scene.job.posts.edge_offset
+    cover = hardware.cover_plate
+    yield "at the rail", offset + max(hardware.tube.radius, hardware.post_tube.radius)
+    yield "at the base plates", offset + max(hardware.base_plate.width, cover.width if cover else 0.0) / 2
+
+
+def _waiting(found: Found, name: str) -> Found:
+    """The same without a value, waiting for an input."""
+    return Found(where=found.where, value=None, least=found.least, most=found.most, missing=name)
