@@ -1,0 +1,268 @@
+"""Anchors in concrete: the cone that breaks out, with edges, neighbours and eccentric pull.
+
+ACI 318-19 and EN 1992-4, cracked concrete unless the job says otherwise. The steel, the pull-out and the bond of an
+anchor are properties of the product: they come from its approval, which governs, or are not verified.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import dataclass
+from enum import IntEnum, StrEnum
+
+from railgen.checks.model import Certainty
+from railgen.checks.strength.result import Basis, Measure, Resistance, Source, num, show
+
+__all__ = [
+    "APPROVAL_GOVERNS",
+    "INSTALLER_OWES",
+    "AnchorCategory",
+    "AnchorGroup",
+    "AnchorKind",
+    "Concrete",
+    "aci_basic_breakout",
+    "aci_breakout",
+    "edge_factor",
+    "en_basic_breakout",
+    "en_breakout",
+    "projected_area",
+]
+
+APPROVAL_GOVERNS = "the anchor product's approval governs: least edge and spacing, steel, pull-out and bond are its own"
+INSTALLER_OWES = (
+    "drill to the diameter and depth of the product's approval",
+    "blow and brush the hole clean as its instructions say",
+    "observe the cure time before loading an adhesive anchor",
+    "tighten to the stated torque with a torque wrench",
+    "prove a share of the anchors with a pull test and keep the record",
+)
+
+_PSI = 6.894757293168e-3
+_POUND = 4.4482216152605
+
+
+class AnchorKind(StrEnum):
+    """How the anchor got into the concrete."""
+
+    POST_INSTALLED = "post-installed"
+    CAST_IN = "cast-in"
+
+
+class AnchorCategory(IntEnum):
+    """Reliability class of the product's approval; 3 is the least and the one to take where it is unknown."""
+
+    ONE = 1
+    TWO = 2
+    THREE = 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Concrete:
+    """Compressive strength (MPa): f'c cylinder for ACI, fck cylinder for EN; cracked unless said otherwise."""
+
+    strength: float
+    cracked: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AnchorGroup:
+    """The anchors pulled, as (x, y) in mm, in a slab that ends at ``x_min`` .. ``y_max``; infinite: no edge near.
+
+    ``eccentricity``: offset (x, y) of the pull from the middle of the pulled anchors. Raises ValueError for an anchor
+    outside the slab.
+    """
+
+    anchors: tuple[tuple[float, float], ...]
+    x_min: float = -math.inf
+    x_max: float = math.inf
+    y_min: float = -math.inf
+    y_max: float = math.inf
+    eccentricity: tuple[float, float] = (0.0, 0.0)
+
+    def __post_init__(self) -> None:
+        if not self.anchors or self.least_edge < 0:
+            raise ValueError("a group has anchors, and all of them lie in the concrete")
+
+    @property
+    def least_edge(self) -> float:
+        """Distance (mm) of the anchor nearest to an edge."""
+        return min(self._edges)
+
+    @property
+    def _edges(self) -> tuple[float, float, float, float]:
+        xs, ys = zip(*self.anchors, strict=True)
+        return min(xs) - self.x_min, self.x_max - max(xs), min(ys) - self.y_min, self.y_max - max(ys)
+
+    def effective(self, embedment: float) -> float:
+        """Embedment (mm) that counts: where three or more edges lie within 1.5 hef, max(c / 1.5, s / 3) of the largest.
+
+        ACI 318-19, 17.6.2.1.2; EN 1992-4:2018, 7.2.1.4(8); both from memory. Without it a deeper anchor near three
+        edges would count as weaker.
+
+        >>> AnchorGroup(anchors=((0, 0),), x_min=-60, x_max=60, y_min=-90).effective(120)
+        60.0
+        """
+        near = [edge for edge in self._edges if edge < 1.5 * embedment]
+        if len(near) < 3:
+            return embedment
+        spacing = max((math.dist(a, b) for a, b in itertools.combinations(self.anchors, 2)), default=0.0)
+        return min(embedment, max(max(near) / 1.5, spacing / 3))
+
+
+def projected_area(group: AnchorGroup, embedment: float) -> float:
+    """Area (mm2) of the union of squares of 3 hef around the anchors, cut off at the edges.
+
+    ACI 318-19, 17.6.2.1 and EN 1992-4:2018, 7.2.1.4(3); never more than 9 hef^2 per anchor.
+
+    >>> projected_area(AnchorGroup(anchors=((0, 0),)), 100)
+    90000.0
+    """
+    reach = 1.5 * embedment
+    boxes = [
+        (
+            max(x - reach, group.x_min),
+            min(x + reach, group.x_max),
+            max(y - reach, group.y_min),
+            min(y + reach, group.y_max),
+        )
+        for x, y in group.anchors
+    ]
+    cuts = sorted({side for box in boxes for side in box[:2]})
+    area = 0.0
+    for left, right in itertools.pairwise(cuts):
+        spans = sorted((low, high) for a, b, low, high in boxes if a <= left and right <= b)
+        covered, top = 0.0, -math.inf
+        for low, high in spans:
+            covered += max(0.0, high - max(low, top))
+            top = max(top, high)
+        area += covered * (right - left)
+    return area
+
+
+def edge_factor(least_edge: float, embedment: float) -> float:
+    """0.7 + 0.3 c / (1.5 hef), at most 1. ACI 318-19, 17.6.2.4; EN 1992-4:2018, 7.2.1.4(4).
+
+    >>> round(edge_factor(8.0, 5.75), 3), round(edge_factor(6, 12), 3)
+    (0.978, 0.8)
+    """
+    return min(1.0, 0.7 + 0.3 * least_edge / (1.5 * embedment))
+
+
+def aci_basic_breakout(*, coefficient: float, strength: float, embedment: float) -> float:
+    """Nb (N) = kc sqrt(f'c) hef^1.5, kc in pounds, psi and inches; normal-weight concrete. ACI 318-19, 17.6.2.2.
+
+    >>> round(aci_basic_breakout(coefficient=17, strength=3000 * 6.894757e-3, embedment=4 * 25.4) / 4.4482216)
+    7449
+    """
+    psi, inches = strength / _PSI, embedment / 25.4
+    return coefficient * math.sqrt(psi) * math.pow(inches, 1.5) * _POUND
+
+
+def en_basic_breakout(*, coefficient: float, strength: float, embedment: float) -> float:
+    """N0Rk,c (N) = k1 sqrt(fck) hef^1.5. EN 1992-4:2018, 7.2.1.4(2).
+
+    >>> round(en_basic_breakout(coefficient=7.7, strength=20, embedment=60) / 1000, 2)
+    16.0
+    """
+    return coefficient * math.sqrt(strength) * math.pow(embedment, 1.5)
+
+
+def aci_breakout(
+    group: AnchorGroup,
+    concrete: Concrete,
+    *,
+    embedment: float,
+    kind: AnchorKind = AnchorKind.POST_INSTALLED,
+    category: AnchorCategory = AnchorCategory.THREE,
+    coefficient: float | None = None,
+    critical_edge: float | None = None,
+) -> Resistance:
+    """Design breakout strength (N) of the anchors pulled, ACI 318-19, 17.6.2.
+
+    phi (ANc / ANc0) psi_ec psi_ed psi_c psi_cp Nb. kc 17 post-installed, 24 cast-in; ``coefficient`` only from the
+    product's approval. Uncracked concrete needs the product's ``critical_edge`` (mm) for post-installed anchors.
+    """
+    cast = kind is AnchorKind.CAST_IN
+    k = coefficient if coefficient is not None else (24 if cast else 17)
+    phi = 0.70 if cast else {1: 0.65, 2: 0.55, 3: 0.45}[category]
+    given, embedment = embedment, group.effective(embedment)
+    crack, spread, missing = _aci_uncracked(group, concrete, embedment, cast=cast, critical_edge=critical_edge)
+    basic = aci_basic_breakout(coefficient=k, strength=concrete.strength, embedment=embedment)
+    ratio = projected_area(group, embedment) / (9 * embedment**2)
+    off = math.prod(1 / (1 + abs(e) / (1.5 * embedment)) for e in group.eccentricity)
+    edge = edge_factor(group.least_edge, embedment)
+    nominal = ratio * off * edge * crack * spread * basic
+    value = phi * nominal
+    return Resistance(
+        value=None if missing else value,
+        measure=Measure.FORCE,
+        basis=Basis.LRFD,
+        formula=(
+            f"phi Ncbg = {num(phi)} x {num(ratio)} x {num(off)} x {num(edge)} x {num(crack * spread)} x "
+            f"{show(basic, Measure.FORCE)} (kc {num(k)}, hef {_hef(given, embedment)}) = {show(value, Measure.FORCE)}"
+        ),
+        sources=(_aci("17.6.2", Certainty.READ), _aci("17.5.3, phi", Certainty.MEMORY)),
+        missing=missing,
+        caution=APPROVAL_GOVERNS,
+    )
+
+
+def en_breakout(
+    group: AnchorGroup,
+    concrete: Concrete,
+    *,
+    embedment: float,
+    installation: float = 1.4,
+    coefficient: float | None = None,
+    sparse_reinforcement: bool = False,
+) -> Resistance:
+    """Design cone resistance (N) of the anchors pulled, EN 1992-4:2018, 7.2.1.4, from memory.
+
+    N0 (A / A0) psi_s psi_re psi_ec / (1.5 x ``installation``). k1 7.7 cracked, 11.0 uncracked, post-installed;
+    ``installation`` is the product's own factor, 1.4 the worst. Shell spalling 0.5 + hef / 200 applies unless the
+    reinforcement is said to be ``sparse_reinforcement`` (bars 150 mm apart or more).
+    """
+    k = coefficient if coefficient is not None else (7.7 if concrete.cracked else 11.0)
+    given, embedment = embedment, group.effective(embedment)
+    basic = en_basic_breakout(coefficient=k, strength=concrete.strength, embedment=embedment)
+    ratio = projected_area(group, embedment) / (9 * embedment**2)
+    off = math.prod(1 / (1 + 2 * abs(e) / (3 * embedment)) for e in group.eccentricity)
+    edge = edge_factor(group.least_edge, embedment)
+    shell = 1.0 if sparse_reinforcement else min(1.0, 0.5 + embedment / 200)
+    partial = 1.5 * installation
+    value = basic * ratio * off * edge * shell / partial
+    return Resistance(
+        value=value,
+        measure=Measure.FORCE,
+        basis=Basis.EUROCODE,
+        formula=(
+            f"NRd,c = {show(basic, Measure.FORCE)} (k1 {num(k)}, hef {_hef(given, embedment)}) x {num(ratio)} "
+            f"x {num(edge)} x {num(shell)} x {num(off)} / {num(partial)} = {show(value, Measure.FORCE)}"
+        ),
+        sources=(Source(document="EN 1992-4", edition="2018", clause="7.2.1.4", certainty=Certainty.MEMORY),),
+        caution=APPROVAL_GOVERNS,
+    )
+
+
+def _hef(given: float, counted: float) -> str:
+    return f"{num(given)} mm" if given == counted else f"{num(counted)} mm of {num(given)} mm, three edges near"
+
+
+def _aci(clause: str, certainty: Certainty) -> Source:
+    return Source(document="ACI 318", edition="2019", clause=clause, certainty=certainty)
+
+
+def _aci_uncracked(
+    group: AnchorGroup, concrete: Concrete, embedment: float, *, cast: bool, critical_edge: float | None
+) -> tuple[float, float, str]:
+    """psi_c and psi_cp (17.6.2.5, 17.6.2.6), and what is missing to say them."""
+    if concrete.cracked:
+        return 1.0, 1.0, ""
+    if cast:
+        return 1.25, 1.0, ""
+    if critical_edge is None:
+        return 1.4, 1.0, "the product's critical edge distance in uncracked concrete"
+    if group.least_edge >= critical_edge:
+        return 1.4, 1.0, ""
+    return 1.4, min(1.0, max(group.least_edge, 1.5 * embedment) / critical_edge), ""
