@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import ast
 import email
 import pkgutil
+import re
 import shutil
 import subprocess
 import sys
+import tomllib
 import zipfile
 from collections.abc import Iterator
 from pathlib import Path
@@ -17,6 +20,13 @@ import railgen
 
 ROOT = Path(__file__).parents[1]
 HEAVY = ("cadquery", "OCP", "vtk", "vtkmodules", "numpy", "scipy", "trimesh", "ezdxf")
+
+
+DISTRIBUTIONS = {  # where the name of the module differs, or another brings it
+    "OCP": "cadquery",
+    "PIL": "pillow",
+    "pydantic_core": "pydantic",
+}
 
 
 def loaded_by(statement: str) -> set[str]:
@@ -45,6 +55,33 @@ def test_no_stage_before_the_solids_loads_a_heavy_library() -> None:
     loaded = loaded_by("import " + ", ".join(names))
     assert "pydantic" in loaded
     assert not loaded.intersection(HEAVY)
+
+
+def imported_by(folder: str) -> set[str]:
+    """Distributions whose modules the files of a folder import, Python's own and the project's left out."""
+    found = set()
+    for path in (ROOT / folder).rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Import):
+                found |= {alias.name.split(".")[0] for alias in node.names}
+            elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+                found.add(node.module.split(".")[0])
+    found -= {*sys.stdlib_module_names, "railgen", "tests"}
+    return {DISTRIBUTIONS.get(name, name).lower().replace("_", "-") for name in found}
+
+
+def declared(requirements: list[str]) -> set[str]:
+    """Distributions that requirements name."""
+    return {re.split(r"[^\w.-]", line, maxsplit=1)[0].lower() for line in requirements}
+
+
+def test_whatever_is_imported_is_declared() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    needed, tests = declared(project["dependencies"]), declared(project["optional-dependencies"]["test"])
+    used = imported_by("railgen")
+    assert {"click", "pydantic"} <= used
+    assert used - needed == set()
+    assert imported_by("tests") - needed - tests == set()
 
 
 @pytest.fixture(scope="module")
