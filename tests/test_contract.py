@@ -32,7 +32,8 @@ DISTRIBUTIONS = {  # where the name of the module differs, or another brings it
 def loaded_by(statement: str) -> set[str]:
     """Top-level modules that a fresh interpreter holds after a statement."""
     code = f"{statement}\nimport sys\nprint(*sorted({{name.split('.')[0] for name in sys.modules}}))"
-    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
     return set(done.stdout.split())
 
 
