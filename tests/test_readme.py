@@ -9,7 +9,6 @@ from pathlib import Path
 import pytest
 
 from railgen.cli.main import cli
-from railgen.job.schema import option_table
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -71,4 +70,6 @@ def test_the_job_is_told_before_anything_else() -> None:
 
 
 def test_the_option_table_is_that_of_the_job_file() -> None:
+    from railgen.job.schema import option_table
+
     assert section("options").strip() == option_table().strip()
