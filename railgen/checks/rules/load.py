@@ -27,32 +27,32 @@ def shipped_rule_sets() -> tuple[str, ...]:
 def load_rule_sets(rules: RulesInput) -> tuple[RuleSet, ...]:
     """Every rule set asked for, shipped ones first, each once. Raises InputError with all faults found."""
     faults: list[Fault] = []
-    found: list[RuleSet] = []
+    found: dict[str, RuleSet] = {}
     for name in dict.fromkeys(rules.sets):
-        if name not in shipped_rule_sets():
-            faults.append(
-                Fault(
-                    code="unknown-rule-set",
-                    where="rules.sets",
-                    message=f"there is no rule set {name!r}",
-                    allowed=", ".join(shipped_rule_sets()),
-                    hint="a rule set of your own is named under rules.files",
-                )
-            )
+        if name in shipped_rule_sets():
+            found[name] = _shipped(name)
             continue
-        found.append(_shipped(name))
+        faults.append(
+            Fault(
+                code="unknown-rule-set",
+                where="rules.sets",
+                message=f"there is no rule set {name!r}",
+                allowed=", ".join(shipped_rule_sets()),
+                hint="a rule set of your own is named under rules.files",
+            )
+        )
     for path in dict.fromkeys(rules.files):
         try:
-            found.append(load_rule_file(path))
+            own = load_rule_file(path)
         except InputError as error:
             faults += error.faults
-    ids = [rule_set.id for rule_set in found]
-    for path, rule_set in zip(dict.fromkeys(rules.files), found[len(dict.fromkeys(rules.sets)) :], strict=False):
-        if ids.count(rule_set.id) > 1:
-            faults.append(Fault(code="rule-set-twice", where="id", message=f"{rule_set.id!r} is taken", file=path.name))
+            continue
+        if own.id in found:
+            faults.append(Fault(code="rule-set-twice", where="id", message=f"{own.id!r} is taken", file=path.name))
+        found[own.id] = own
     if faults:
         raise InputError(faults)
-    return tuple(found)
+    return tuple(found.values())
 
 
 @cache

@@ -132,8 +132,8 @@ def _size_advice(scene: Scene, rule: Rule, named: list[tuple[str, float]]) -> st
         run = [bound * len(named) for bound in (rule.least, rule.most) if bound is not None]
         bounds = " to ".join(scene.mm(bound) for bound in run)
         return f"outside: {listed}; {len(named)} goings need a run of {bounds}, this one is {scene.mm(total)}"
-    fewest, most = math.ceil(total / high - 1e-9), math.floor(total / low + 1e-9) if low > 0 else len(named)
-    fewest = max(fewest, 1)
+    fewest = max(math.ceil(total / high - 1e-9), 1)
+    most = math.floor(total / low + 1e-9) if low > 0 else max(len(named), fewest)
     if fewest > most:
         return f"outside: {listed}; no number of equal risers divides {scene.mm(total)} within the limits"
     count = min(max(len(named), fewest), most)

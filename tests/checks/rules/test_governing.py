@@ -1,0 +1,95 @@
+"""The strictest of several documents governs, and is never weaker than any of them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from railgen.checks import Certainty, Check, Verdict
+from railgen.checks.rules import governing, rule_checks, shipped_rule_sets
+from railgen.checks.table import worst
+from railgen.errors import ImpossibleError
+from railgen.job.model import Job
+from railgen.job.rules_model import Beside, Guarding, OtherSide, RulesInput, Surroundings
+from railgen.layout import solve
+from railgen.survey import survey_job
+from tests import jobs
+from tests.strategies import stairs
+
+_some = st.none() | st.integers(0, 1200).map(float)
+_sites = st.builds(
+    Surroundings,
+    beside=st.none() | st.sampled_from(Beside),
+    wall_distance=_some,
+    ground_level=st.none() | st.integers(-3000, 500).map(float),
+    guarding=st.none() | st.sampled_from(Guarding),
+    guard_opening=st.none() | st.integers(80, 130).map(float),
+    guard_height=st.none() | st.integers(840, 1150).map(float),
+    other_side=st.none() | st.sampled_from(OtherSide),
+    other_projection=_some,
+    headroom=st.none() | st.integers(1950, 2100).map(float),
+    tread_gap=st.none() | st.sampled_from([0.0, 99.0, 101.0, 130.0]),
+    nosing_radius=st.none() | st.integers(5, 20).map(float),
+    floor_bottom=_some,
+    floor_top=_some,
+    ends_returned=st.none() | st.booleans(),
+)
+_rules = st.builds(
+    RulesInput,
+    sets=st.lists(st.sampled_from(shipped_rule_sets()), min_size=2, max_size=5, unique=True).map(tuple),
+    uniform_within=st.none() | st.sampled_from([3.0, 12.0]),
+    surroundings=_sites,
+)
+
+
+def _governed(checks: Sequence[Check]) -> list[Check]:
+    return [check for check in checks if check.governs]
+
+
+@settings(max_examples=60, deadline=None)
+@given(job=stairs(most_flights=2), rules=_rules)
+def test_what_governs_is_as_strict_as_each(job: Job, rules: RulesInput) -> None:
+    try:
+        layout = solve(job, survey_job(job))
+    except ImpossibleError:
+        return
+    together = rule_checks(job, layout, rules)
+    alone = [check for name in rules.sets for check in rule_checks(job, layout, replace(rules, sets=(name,)))]
+    # no document is left out, and none is judged differently for the others' company
+    assert sorted(map(str, (replace(c, governs=True) for c in together))) == sorted(map(str, alone))
+    groups: dict[tuple[str, str], list[Check]] = {}
+    for check in together:
+        groups.setdefault((check.code, check.where), []).append(check)
+    for group in groups.values():
+        strict = _governed(group)
+        assert strict
+        assert worst(strict) is worst(group)
+        for check in group:
+            if check.least is not None:
+                assert max(c.least for c in strict if c.least is not None) >= check.least - 1e-6
+            if check.most is not None:
+                assert min(c.most for c in strict if c.most is not None) <= check.most + 1e-6
+
+
+def test_each_end_of_the_band_is_governed_by_its_own_document() -> None:
+    # IRC R311.7.8.1 (secondary): 864 to 965 mm; Approved Document K 1.36 (secondary): 900 to 1000 mm; ABCB HP 11.3.5
+    # (read): from 865 mm
+    job = jobs.worked_job()
+    layout = solve(job, survey_job(job))
+    checks = rule_checks(job, layout, RulesInput(sets=("au-hp-2022", "us-irc-2021", "uk-adk-2013-private")))
+    marked = {c.rule: c.governs for c in checks if c.code == "rule-handrail-height" and c.where == "flight 1, nosing 2"}
+    assert marked == {
+        "au-hp-2022/handrail-height": False,
+        "us-irc-2021/handrail-height": True,
+        "uk-adk-2013-private/handrail-height": True,
+    }
+
+
+def test_a_check_that_cannot_say_governs_beside_one_that_meets() -> None:
+    said = Check(code="c", title="t", where="w", value=5.0, unit="mm", least=4.0, certainty=Certainty.READ)
+    unsaid = replace(said, value=None, least=None, missing="surroundings.beside")
+    assert [check.governs for check in governing([said, unsaid])] == [True, True]
+    assert worst(_governed(governing([said, unsaid]))) is Verdict.CANNOT_SAY
