@@ -160,6 +160,7 @@ class Fitting:
     item: FittingItem
     od: float  # outside diameter of the tube it belongs to: collar, trough, cap and scroll follow it
     holes: tuple[FaceHole, ...] = ()
+    mate: Elbow | None = None  # of an elbow saddle: the elbow whose hub its stem carries
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -75,7 +75,8 @@ class Workshop:
             FittingKind.ELBOW_PIN: "-pin",
         }.get(kind, "")
         od = self.job.hardware.tube.od
-        piece = Fitting(mark=f"{item.id}{part}", kind=kind, item=item, od=od, holes=holes)
+        mate = self.job.hardware.elbow if kind is FittingKind.ELBOW_SADDLE else None
+        piece = Fitting(mark=f"{item.id}{part}", kind=kind, item=item, od=od, holes=holes, mate=mate)
         fixing = kind in (FittingKind.RIVET, FittingKind.SCREW, FittingKind.ANCHOR)
         return self.put(occurrence, piece, frame, Group.FIXINGS if fixing else Group.FITTINGS)
 
