@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import datetime
 import math
 import re
 from enum import StrEnum
 
-__all__ = ["MM_PER_INCH", "Unit", "format_length", "parse_length"]
+__all__ = ["MM_PER_INCH", "Unit", "format_length", "kind_of", "parse_length"]
 
 MM_PER_INCH = 25.4  # exact: international inch
 
@@ -19,8 +20,9 @@ class Unit(StrEnum):
 
 
 _SUFFIX = re.compile(r"^(?P<body>.*?)\s*(?P<unit>mm|in|inch|inches|\"|''|″|”)?$")
-_DECIMAL = re.compile(r"^-?\d+(\.\d*)?$|^-?\.\d+$")
-_FRACTION = re.compile(r"^(?P<sign>-?)(?:(?P<whole>\d+)[\s-]+)?(?P<top>\d+)/(?P<bottom>\d+)$")
+_DECIMAL = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)")
+_FRACTION = re.compile(r"(?P<sign>[+-]?)(?:(?P<whole>[0-9]+)(?:-|\s+))?(?P<top>[0-9]+)/(?P<bottom>[0-9]+)")
+_LONGEST = 40  # characters
 
 
 def parse_length(value: object, unit: Unit) -> float:
@@ -35,24 +37,28 @@ def parse_length(value: object, unit: Unit) -> float:
     180.0
     """
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        message = f'expected a length, a number or text such as "7-3/4", got {_kind(value)}'
+        message = f'expected a length, a number or text such as "7-3/4", got {kind_of(value)}'
         raise ValueError(message)  # noqa: TRY004 - pydantic gathers ValueError, and lets TypeError pass
     if isinstance(value, int | float):
-        if not math.isfinite(value):
-            raise ValueError(f"expected a length, got {value}")
+        if abs(value) > 1e15 or math.isnan(value):  # an int may be too large for a float
+            raise ValueError(f"expected a length, got {value if isinstance(value, float) else 'an absurd number'}")
         return float(value) * (MM_PER_INCH if unit is Unit.INCH else 1.0)
+    if len(value) > _LONGEST:
+        raise ValueError(f'cannot read {len(value)} characters as a length; write 197, 7.75 or "7-3/4"')
     found = _SUFFIX.match(value.strip())
     body, mark = (found["body"].strip(), found["unit"]) if found else (value, None)
     given = unit if mark is None else Unit.MM if mark == "mm" else Unit.INCH
-    fraction = _FRACTION.match(body)
+    fraction = _FRACTION.fullmatch(body)
     if fraction:
         if given is Unit.MM:
             raise ValueError(f"{value!r} is a fraction, but lengths here are in mm; write the inch mark: '{body} in'")
         if int(fraction["bottom"]) == 0:
             raise ValueError(f"{value!r} divides by zero")
+        if fraction["whole"] and int(fraction["top"]) >= int(fraction["bottom"]):
+            raise ValueError(f"{value!r} is no mixed number: {fraction['top']}/{fraction['bottom']} is not below 1")
         number = int(fraction["whole"] or 0) + int(fraction["top"]) / int(fraction["bottom"])
-        number = -number if fraction["sign"] else number
-    elif _DECIMAL.match(body):
+        number = -number if fraction["sign"] == "-" else number
+    elif _DECIMAL.fullmatch(body):
         number = float(body)
     else:
         raise ValueError(f'cannot read {value!r} as a length; write 197, 7.75 or "7-3/4"')
@@ -70,6 +76,8 @@ def format_length(mm: float, unit: Unit) -> str:
     return f"{mm:.1f}".rstrip("0").rstrip(".") + " mm"
 
 
-def _kind(value: object) -> str:
-    names = {bool: "true or false", list: "a list", dict: "a table", type(None): "nothing"}
-    return names.get(type(value), type(value).__name__)
+def kind_of(value: object) -> str:
+    """What a value of a TOML file is, in plain words."""
+    names = {bool: "true or false", list: "a list", dict: "a table", str: "text", int: "a whole number"}
+    names |= {float: "a number", datetime.date: "a date", datetime.datetime: "a date and time", datetime.time: "a time"}
+    return names.get(type(value), "nothing")

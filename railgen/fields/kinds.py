@@ -12,7 +12,7 @@ from typing import Annotated, Any
 from pydantic import BaseModel, ConfigDict, StringConstraints
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from railgen.units import MM_PER_INCH, Unit, format_length, parse_length
+from railgen.units import MM_PER_INCH, Unit, format_length, kind_of, parse_length
 
 __all__ = ["Angle", "Ident", "Length", "Number", "Slug", "Table", "Text"]
 
@@ -33,6 +33,14 @@ class Length:
     def allowed(self, unit: Unit = Unit.MM) -> str:
         return f"{format_length(self.ge, unit)} to {format_length(self.le, unit)}"
 
+    def slip(self, mm: float, unit: Unit) -> str:
+        """What to do where the value, out of range, would be within it in the other unit; else nothing."""
+        if unit is Unit.MM and self.ge <= mm * MM_PER_INCH <= self.le:
+            return 'this looks like inches: set units = "inch" or write the inch mark'
+        if unit is Unit.INCH and self.ge <= mm / MM_PER_INCH <= self.le:
+            return 'this looks like millimetres: set units = "mm" or write mm behind it'
+        return ""
+
     def _read(self, value: object, info: core_schema.ValidationInfo) -> float:
         unit = Unit((info.context or {}).get("unit", Unit.MM))
         try:
@@ -40,15 +48,10 @@ class Length:
         except ValueError as error:
             raise PydanticCustomError("length", "{reason}", {"reason": str(error)}) from None
         if not self.ge <= mm <= self.le:
-            hint = ""
-            if unit is Unit.MM and self.ge <= mm * MM_PER_INCH <= self.le:
-                hint = 'this looks like inches: set units = "inch" or write the inch mark'
-            elif unit is Unit.INCH and self.ge <= mm / MM_PER_INCH <= self.le:
-                hint = 'this looks like millimetres: set units = "mm" or write mm behind it'
             raise PydanticCustomError(
                 "range",
                 "{given} is out of range",
-                {"given": format_length(mm, unit), "allowed": self.allowed(unit), "hint": hint},
+                {"given": _as_typed(value, unit), "allowed": self.allowed(unit), "hint": self.slip(mm, unit)},
             )
         return mm
 
@@ -66,6 +69,11 @@ class Length:
         }
 
 
+def _as_typed(value: object, unit: Unit) -> str:
+    number = f"{value:g}" if isinstance(value, float) else str(value)
+    return f'"{number}"' if isinstance(value, str) else f"{number} {'in' if unit is Unit.INCH else 'mm'}"
+
+
 @dataclass(frozen=True, slots=True)
 class Number:
     """A plain number between two bounds, in the unit its description names."""
@@ -74,16 +82,19 @@ class Number:
     le: float
     unit: str = ""
 
+    def allowed(self) -> str:
+        return f"{self.ge:g} to {self.le:g} {self.unit}".strip()
+
     def _scaled(self, value: float) -> float:
         return value
 
     def _read(self, value: object) -> float:
         if isinstance(value, bool) or not isinstance(value, int | float):
-            raise PydanticCustomError("number", "expected a number, got {kind}", {"kind": type(value).__name__})
-        if not (math.isfinite(value) and self.ge <= value <= self.le):
-            allowed = f"{self.ge:g} to {self.le:g} {self.unit}".strip()
+            raise PydanticCustomError("number", "expected a number, got {kind}", {"kind": kind_of(value)})
+        if not self.ge <= value <= self.le:  # not a number is never between
+            given = f"{value:g}" if isinstance(value, float) else str(value)[:20]
             raise PydanticCustomError(
-                "range", "{given} is out of range", {"given": f"{value:g}", "allowed": allowed, "hint": ""}
+                "range", "{given} is out of range", {"given": given, "allowed": self.allowed(), "hint": ""}
             )
         return self._scaled(float(value))
 
@@ -99,6 +110,9 @@ class Angle(Number):
     """An angle typed in degrees between two bounds, held in radians."""
 
     unit: str = "degrees"
+
+    def allowed(self) -> str:
+        return f"{self.ge:g} to {self.le:g} {self.unit}".strip()
 
     def _scaled(self, value: float) -> float:
         return math.radians(value)

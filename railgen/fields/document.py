@@ -1,0 +1,123 @@
+"""A TOML file on disk: read once, with every way it can fail told as a fault."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from railgen.errors import Fault, InputError
+from railgen.fields.lines import KeyPath, key_lines
+from railgen.fields.nearest import hint_near
+
+__all__ = ["Document", "read_document"]
+
+_MOST_BYTES = 4_000_000
+_LINE = re.compile(r"\(at line (\d+), column \d+\)$")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Document:
+    """What a TOML file says, as bytes and as a tree; ``name`` is how faults call it."""
+
+    path: Path
+    name: str
+    data: bytes
+    tree: Mapping[str, Any]
+
+    def lines(self) -> Mapping[KeyPath, int]:
+        """Line of every key; scanned on each call, since only a fault needs it."""
+        return key_lines(_text(self.data).replace("\r\n", "\n"))
+
+
+def read_document(path: Path) -> Document:
+    """Read a TOML file. Raises InputError: missing, a folder, unreadable, not UTF-8, not TOML (with its line)."""
+    name = str(path)
+    data = _read(path, name)
+    try:
+        text = _text(data)
+    except UnicodeDecodeError as error:
+        utf16 = data.startswith((b"\xff\xfe", b"\xfe\xff"))
+        raise InputError(
+            Fault(
+                code="not-utf8",
+                where="",
+                message="it is saved as UTF-16" if utf16 else f"it is not UTF-8 text (byte {error.start + 1})",
+                hint="save it as UTF-8",
+                file=name,
+                line=None if utf16 else data.count(b"\n", 0, error.start) + 1,
+            )
+        ) from None
+    try:
+        tree = tomllib.loads(text)
+    except RecursionError:
+        raise InputError(
+            Fault(code="not-toml", where="", message="its lists are nested too deeply", file=name)
+        ) from None
+    except ValueError as error:  # TOMLDecodeError, or a number with more digits than Python converts
+        raise InputError(_toml_fault(str(error), text, name)) from None
+    return Document(path=path, name=name, data=data, tree=tree)
+
+
+def _read(path: Path, name: str) -> bytes:
+    try:
+        if path.is_dir():
+            raise InputError(
+                Fault(code="not-a-file", where="", message="this is a folder, a TOML file is wanted", file=name)
+            )
+        if not path.exists():
+            raise InputError(_missing(path, name))
+        if not path.is_file() or path.stat().st_size > _MOST_BYTES:
+            raise InputError(
+                Fault(
+                    code="not-a-file",
+                    where="",
+                    message="this is no ordinary text file, or far too large a one",
+                    allowed=f"a TOML file of at most {_MOST_BYTES // 1_000_000} MB",
+                    file=name,
+                )
+            )
+        return path.read_bytes()
+    except (OSError, ValueError) as error:
+        if isinstance(error, InputError):
+            raise
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else "the name is not one a file has"
+        raise InputError(
+            Fault(code="cannot-read", where="", message=f"it cannot be read: {reason}", file=name)
+        ) from None
+
+
+def _missing(path: Path, name: str) -> Fault:
+    folder = path.parent
+    if not folder.is_dir():
+        return Fault(code="no-file", where="", message=f"there is no folder {str(folder)!r}", file=name)
+    beside = sorted(other.name for other in folder.glob("*.toml"))[:1000]
+    return Fault(
+        code="no-file", where="", message="there is no such file", hint=hint_near(path.name, beside), file=name
+    )
+
+
+def _text(data: bytes) -> str:
+    """The file as text; a byte order mark, as some editors write, is no part of it."""
+    return data.decode("utf-8-sig")
+
+
+def _toml_fault(reason: str, text: str, name: str) -> Fault:
+    found = _LINE.search(reason)
+    line = int(found[1]) if found else None
+    if reason.endswith("(at end of document)"):
+        line = max(1, len(text.splitlines()))
+    elif found is None:
+        reason = "a number has too many digits" if "digit" in reason else reason
+    plain = reason.rsplit(" (at ", 1)[0]
+    return Fault(
+        code="not-toml",
+        where="",
+        message=f"this is not valid TOML: {plain[:1].lower()}{plain[1:]}",
+        hint="text stands in quotes, a list in [ ], one key = value on a line",
+        file=name,
+        line=line,
+    )

@@ -1,0 +1,204 @@
+"""A tree of values held against its tables: what the checking library finds, told in our own words."""
+
+from __future__ import annotations
+
+import types
+from collections.abc import Iterator, Mapping, Sequence
+from enum import StrEnum
+from typing import Annotated, Literal, TypeVar, Union, get_args, get_origin
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from railgen.errors import Fault
+from railgen.fields.document import Document
+from railgen.fields.kinds import Table
+from railgen.fields.lines import KeyPath, line_of
+from railgen.fields.nearest import hint_near, one_of
+from railgen.units import Unit, kind_of
+
+__all__ = ["read_tables", "spell", "unit_of"]
+
+AnyTable = TypeVar("AnyTable", bound=Table)
+
+_WANTED = {
+    "string_type": "text in quotes",
+    "int_type": "a whole number",
+    "bool_type": "true or false",
+    "date_type": "a date such as 2026-03-14, without quotes",
+    "tuple_type": "a list in [ ]",
+    "list_type": "a list in [ ]",
+    "dict_type": "a table",
+    "model_type": "a table",
+    "model_attributes_type": "a table",
+}
+
+
+def read_tables(
+    model: type[AnyTable], document: Document, unit: Unit = Unit.MM
+) -> tuple[AnyTable | None, tuple[Fault, ...]]:
+    """The document as ``model``, or None and every fault found; bare lengths are in ``unit``."""
+    try:
+        return model.model_validate(dict(document.tree), context={"unit": unit}), ()
+    except ValidationError as error:
+        lines = document.lines()
+        details = [detail for detail in error.errors(include_url=False) if not _follows(detail, error)]
+        return None, tuple(_fault(model, detail, document, lines) for detail in details)
+
+
+def _follows(detail: ErrorDetails, error: ValidationError) -> bool:
+    """Whether a list was only found too short because what it holds is at fault itself."""
+    size, loc = len(detail["loc"]), detail["loc"]
+    return detail["type"] == "too_short" and any(
+        len(other["loc"]) > size and other["loc"][:size] == loc for other in error.errors(include_url=False)
+    )
+
+
+def unit_of(document: Document) -> Unit:
+    """Unit of the document's bare lengths; mm where ``units`` is left out or not understood, a fault in itself."""
+    return Unit.INCH if document.tree.get("units") == Unit.INCH.value else Unit.MM
+
+
+def spell(path: KeyPath) -> str:
+    """A key path as people write it.
+
+    >>> spell(("stair", 0, "risers", 3))
+    'stair[0].risers[3]'
+    """
+    text = ""
+    for part in path:
+        text += f"[{part}]" if isinstance(part, int) else f".{part}" if text else part
+    return text
+
+
+def _fault(model: type[Table], detail: ErrorDetails, document: Document, lines: Mapping[KeyPath, int]) -> Fault:
+    path, around = _typed(model, detail["loc"])
+    code, message, allowed, hint = _told(detail, path, around)
+    return Fault(
+        code=code,
+        where=spell(path),
+        message=message,
+        allowed=allowed,
+        hint=hint,
+        file=document.name,
+        line=line_of(lines, path) or 1,
+    )
+
+
+Told = tuple[str, str, str, str]
+"""Code, message, allowed, hint."""
+
+
+def _told(detail: ErrorDetails, path: KeyPath, around: Sequence[type[Table]]) -> Told:
+    given = detail["input"]
+    match detail["type"]:
+        case "missing":
+            return "missing-key", "a value is needed here", _meaning(around, path[-1]), ""
+        case "extra_forbidden":
+            keys = tuple(key for table in around for key in table.model_fields)
+            return "unknown-key", "there is no such key", one_of(keys), hint_near(str(path[-1]), keys)
+        case "union_tag_not_found":
+            return "missing-key", "a value is needed here", one_of(_words(around, path)), ""
+        case "enum" | "literal_error" | "union_tag_invalid":
+            words = _words(around, path)
+            word = given.get(path[-1]) if isinstance(given, dict) else given
+            if not isinstance(word, str):
+                shown = str(word)[:40] if type(word) in {int, float} else kind_of(word)
+                return "unknown-word", f"{shown} is not known here", one_of(words), ""
+            return "unknown-word", f'"{word[:60]}" is not known here', one_of(words), hint_near(word, words)
+        case _:
+            return _told_of_value(detail, path, around)
+
+
+def _told_of_value(detail: ErrorDetails, path: KeyPath, around: Sequence[type[Table]]) -> Told:
+    given, context = detail["input"], detail.get("ctx", {})
+    match detail["type"]:
+        case "range":
+            return "out-of-range", detail["msg"], str(context.get("allowed", "")), str(context.get("hint", ""))
+        case "length":
+            return "not-a-length", str(context.get("reason", "")), "", ""
+        case "number":
+            return "wrong-type", detail["msg"], "", ""
+        case "string_too_long":
+            return "bad-text", f"it is {len(given)} characters long", f"at most {context.get('max_length')}", ""
+        case "string_pattern_mismatch":
+            return "bad-text", f"{given[:60]!r} cannot stand here", _meaning(around, _last_word(path)), ""
+        case "too_short" | "too_long" as kind:
+            limit = context.get("min_length" if kind == "too_short" else "max_length")
+            side = "at least" if kind == "too_short" else "at most"
+            return "wrong-count", f"the list holds {context.get('actual_length')}", f"{side} {limit}", ""
+        case "greater_than_equal" | "less_than_equal" as kind:
+            limit = context.get("ge", context.get("le"))
+            side = "at least" if kind == "greater_than_equal" else "at most"
+            return "out-of-range", f"{str(given)[:20]} is out of range", f"{side} {limit}", ""
+        case kind:
+            wanted = _WANTED.get(kind, "another kind of value")
+            return "wrong-type", f"expected {wanted}, got {kind_of(given)}", "", ""
+
+
+def _last_word(path: KeyPath) -> str | int:
+    return next((part for part in reversed(path) if isinstance(part, str)), "")
+
+
+def _meaning(around: Sequence[type[Table]], key: str | int) -> str:
+    """What a key stands for, from its definition."""
+    for table in around:
+        if key in table.model_fields:
+            return table.model_fields[str(key)].description or ""
+    return ""
+
+
+def _words(around: Sequence[type[Table]], path: KeyPath) -> tuple[str, ...]:
+    """The words a key may hold, from its definition; of a key that tells tables apart, those of all of them."""
+    key = str(_last_word(path))
+    kinds = [table.model_fields[key].annotation for table in around if key in table.model_fields]
+    return tuple(dict.fromkeys(word for kind in kinds for word in _words_of(kind)))
+
+
+def _words_of(kind: object) -> Iterator[str]:
+    if isinstance(kind, type) and issubclass(kind, StrEnum):
+        yield from (member.value for member in kind)
+    elif get_origin(kind) is Literal:
+        yield from (str(word) for word in get_args(kind))
+    else:
+        for inner in get_args(kind):
+            yield from _words_of(inner)
+
+
+def _typed(model: type[Table], loc: Sequence[int | str]) -> tuple[KeyPath, Sequence[type[Table]]]:
+    """The path as typed in the file, and the tables that the path's last key may stand in."""
+    path: list[int | str] = []
+    kind: object = model
+    around: list[type[Table]] = [model]
+    for part in loc:
+        options = _tables(kind)
+        tagged = [table for table in options if part in _tags(table)] if len(options) > 1 else []
+        if tagged:
+            kind = tagged[0]
+            around = tagged
+            continue
+        if part == "[key]":
+            continue
+        if isinstance(part, str) and options:
+            around = options
+            field = next((table.model_fields[part] for table in options if part in table.model_fields), None)
+            kind = field.annotation if field else None
+        path.append(part)
+    if loc and isinstance(loc[-1], int) and len(_tables(kind)) > 1:  # a table that does not say which it is
+        around = _tables(kind)
+        path.append("kind")
+    return tuple(path), around
+
+
+def _tables(kind: object) -> list[type[Table]]:
+    """Every table a field may hold, itself or in a list."""
+    if isinstance(kind, type) and issubclass(kind, Table):
+        return [kind]
+    if get_origin(kind) in {Annotated, Union, types.UnionType, tuple, list, dict}:
+        return [table for inner in get_args(kind) for table in _tables(inner)]
+    return []
+
+
+def _tags(table: type[Table]) -> tuple[str, ...]:
+    field = table.model_fields.get("kind")
+    return tuple(_words_of(field.annotation)) if field else ()

@@ -1,0 +1,25 @@
+"""The word the reader probably meant."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+
+__all__ = ["hint_near", "one_of"]
+
+
+def hint_near(given: str, known: Iterable[str]) -> str:
+    """A question that names the nearest known word; empty where none is near.
+
+    >>> hint_near("least_hight", ["side", "least_height"])
+    'did you mean least_height?'
+    """
+    folded = {word.lower(): word for word in known}
+    near = difflib.get_close_matches(given.lower(), folded, n=1, cutoff=0.6)
+    return f"did you mean {folded[near[0]]}?" if near else ""
+
+
+def one_of(words: Iterable[str]) -> str:
+    """``a, b or c``."""
+    *first, last = words
+    return f"{', '.join(first)} or {last}" if first else last

@@ -1,0 +1,190 @@
+"""From a job file to a job: read, held against its tables and its catalogue, every default filled in."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from railgen.catalogue.load import assemble
+from railgen.errors import Fault, InputError
+from railgen.fields import Table
+from railgen.fields.document import Document, read_document
+from railgen.fields.explain import read_tables, spell, unit_of
+from railgen.fields.lines import line_of
+from railgen.geometry import Vec
+from railgen.job.file import FORMAT, HardwareTable, JobFile, PostsTable
+from railgen.job.hardware import choose
+from railgen.job.model import Hardware, Job, Origin, Posts, Project, Rail, RailEnd, site_frame
+from railgen.job.stair import Flaw, StairReading, read_stair
+from railgen.units import Unit, format_length
+
+__all__ = ["load_job"]
+
+
+def load_job(path: Path) -> Job:
+    """Read and resolve a job file and the catalogue files it names beside it.
+
+    Raises InputError with every fault found: first of what is typed, then, once that reads well, of what does not go
+    together.
+    """
+    document = read_document(path)
+    _check_format(document)
+    file, faults = read_tables(JobFile, document, unit_of(document))
+    if any(fault.where == "units" for fault in faults):
+        faults = tuple(fault for fault in faults if fault.code != "out-of-range")  # bounds of a unit not understood
+    documents, missing = _catalogue_documents(document)
+    catalogue, wrong = assemble(documents)
+    faults += (*missing, *wrong)
+    if file is None or faults:
+        raise InputError(faults)
+    stair = read_stair(file)
+    hardware, notes, flaws = choose(file.hardware, file.posts.substrate, catalogue)
+    flaws = [*stair.flaws, *flaws, *_band_flaws(file.posts, file.units)]
+    if hardware is None or flaws:
+        lines = document.lines()
+        raise InputError(
+            Fault(
+                code=flaw.code,
+                where=spell(flaw.path),
+                message=flaw.message,
+                allowed=flaw.allowed,
+                hint=flaw.hint,
+                file=document.name,
+                line=line_of(lines, flaw.path),
+            )
+            for flaw in flaws
+        )
+    return _job(file, stair, hardware, (*stair.notes, *notes), _digest(document, documents))
+
+
+def _check_format(document: Document) -> None:
+    given = document.tree.get("format")
+    if given is None:
+        message, line = f"the file does not say its format; write format = {FORMAT} on its first line", 1
+    elif type(given) is int and given == FORMAT:
+        return
+    else:
+        shown = given if isinstance(given, int | float | str) else "this"
+        message, line = f"format {str(shown)[:40]!s} is not known to this version of railgen", 0
+    raise InputError(
+        Fault(
+            code="format",
+            where="format",
+            message=message,
+            allowed=str(FORMAT),
+            file=document.name,
+            line=line or line_of(document.lines(), ("format",)),
+        )
+    )
+
+
+def _catalogue_documents(job: Document) -> tuple[list[Document], list[Fault]]:
+    """The catalogue files named in the job that can be read; names of the wrong kind are told elsewhere."""
+    documents: list[Document] = []
+    faults: list[Fault] = []
+    hardware = job.tree.get("hardware")
+    names = hardware.get("catalogue") if isinstance(hardware, dict) else None
+    for at, name in enumerate(names if isinstance(names, list) else []):
+        if not isinstance(name, str) or "/" in name or "\\" in name or not name.endswith(".toml"):
+            continue
+        try:
+            documents.append(read_document(job.path.parent / name))
+        except InputError as error:
+            faults += error.faults
+            if error.faults[0].code == "no-file":
+                faults[-1] = _not_beside(job, at, name, faults[-1].hint)
+    return documents, faults
+
+
+def _not_beside(job: Document, at: int, name: str, hint: str) -> Fault:
+    path = ("hardware", "catalogue", at)
+    return Fault(
+        code="no-file",
+        where=spell(path),
+        message=f'there is no file "{name}" beside the job file',
+        hint=hint,
+        file=job.name,
+        line=line_of(job.lines(), path),
+    )
+
+
+def _band_flaws(posts: PostsTable, unit: Unit) -> Iterator[Flaw]:
+    low, high = posts.setback_band
+    if low > high:
+        yield Flaw(
+            code="setback-band",
+            path=("posts", "setback_band"),
+            message=f"{format_length(low, unit)} to {format_length(high, unit)} is no band",
+            allowed="[least, largest]",
+        )
+    elif not low <= posts.setback <= high:
+        yield Flaw(
+            code="setback-band",
+            path=("posts", "setback" if "setback" in posts.model_fields_set else "setback_band"),
+            message=f"setback {format_length(posts.setback, unit)} lies outside setback_band",
+            allowed=f"{format_length(low, unit)} to {format_length(high, unit)}",
+        )
+
+
+def _digest(job: Document, catalogues: Sequence[Document]) -> str:
+    """Of the job file's bytes and then those of each catalogue file it names."""
+    digest = hashlib.sha256(job.data)
+    for document in catalogues:
+        digest.update(document.data)
+    return digest.hexdigest()
+
+
+def _job(file: JobFile, stair: StairReading, hardware: Hardware, notes: tuple[str, ...], digest: str) -> Job:
+    project, rail, posts = file.project, file.rail, file.posts
+    return Job(
+        project=Project(
+            id=project.id,
+            title=project.title,
+            client=project.client,
+            revision=project.revision,
+            date=project.date,
+        ),
+        flights=tuple(stair.flights),
+        landings=tuple(stair.landings),
+        rail=Rail(
+            side=rail.side,
+            least_height=rail.least_height,
+            bottom=RailEnd(finish=rail.bottom.finish, overhang=rail.bottom.overhang),
+            top=RailEnd(finish=rail.top.finish, overhang=rail.top.overhang),
+        ),
+        posts=Posts(
+            lengths=posts.lengths,
+            setback=posts.setback,
+            setback_min=posts.setback_band[0],
+            setback_max=posts.setback_band[1],
+            edge_offset=posts.edge_offset,
+            largest_span=posts.largest_span,
+            substrate=posts.substrate,
+        ),
+        hardware=hardware,
+        output_unit=file.output.units or file.units,
+        site=site_frame(Vec(*file.site.origin), file.site.rotation),
+        origins=dict(_origins(file)),
+        notes=notes,
+        digest=digest,
+    )
+
+
+def _origins(table: Table, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str, Origin]]:
+    """Where each value came from, by key path; keys left out that come to nothing are left out here too."""
+    unset = Origin.CATALOGUE if isinstance(table, HardwareTable) else Origin.DEFAULT
+    for key, field in type(table).model_fields.items():
+        value = getattr(table, key)
+        here = (*path, key)
+        if isinstance(value, Table):
+            yield from _origins(value, here)
+        elif isinstance(value, tuple) and value and isinstance(value[0], Table):
+            for at, item in enumerate(value):
+                yield from _origins(item, (*here, at))
+        elif key in table.model_fields_set:
+            yield spell(here), Origin.FILE
+        elif value is None and field.json_schema_extra:
+            yield spell(here), unset
+        elif value is not None:
+            yield spell(here), Origin.DEFAULT
