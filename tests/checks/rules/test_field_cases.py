@@ -43,7 +43,7 @@ def _named(job: Job, layout: Layout, code: str, rules: RulesInput = IRC) -> list
 
 @pytest.mark.parametrize(("top", "spread", "high"), [(6.5, 1.25, 36.75), (7.0, 0.75, 37.25)])
 def test_a_short_top_riser_leaves_a_narrow_band_for_the_rail(top: float, spread: float, high: float) -> None:
-    """F01: the bottom riser 7-1/2, seven of 7-3/4, the top one 6-1/2 on one side and 7 on the other."""
+    """The bottom riser 7-1/2, seven of 7-3/4, the top one 6-1/2 on one side and 7 on the other."""
     job = _stair([7.5, *[7.75] * 7, top], [10.0] * 8)
     at = 35.0  # over the steps of 7-3/4 the rail is parallel to them; over the top nosing it stands higher
     layout = bare(job, _inches([at] * 8 + [at + spread]))
@@ -59,7 +59,7 @@ def test_a_short_top_riser_leaves_a_narrow_band_for_the_rail(top: float, spread:
 
 
 def test_eight_different_heights_in_fifteen_risers() -> None:
-    """F04: fifteen values are taken as they are; count of sizes, largest, smallest and spread are told."""
+    """Fifteen values are taken as they are; count of sizes, largest, smallest and spread are told."""
     heights = [7.0, 7.25, 7.5, 7.75, 8.0, 8.25, 6.75, 6.5, 7.0, 7.25, 7.5, 7.75, 8.0, 8.25, 7.0]
     job = _stair(heights, [10.0] * 14)
     (uniform,) = _named(job, bare(job), "riser-spread")
@@ -72,7 +72,7 @@ def test_eight_different_heights_in_fifteen_risers() -> None:
 
 
 def test_a_first_riser_of_ten_inches_fails_twice() -> None:
-    """F06: a settled walk leaves 10 in to the first step."""
+    """A settled walk leaves 10 in to the first step."""
     job = _stair([10.0, 7.0, 7.0, 7.0], [11.0] * 3)
     (riser,) = _named(job, bare(job), "riser")
     (uniform,) = _named(job, bare(job), "riser-spread")
@@ -84,7 +84,7 @@ def test_a_first_riser_of_ten_inches_fails_twice() -> None:
 
 @pytest.mark.parametrize("side", Side)
 def test_one_rail_on_a_chosen_side_is_legal(side: Side) -> None:
-    """F08: 9 in first, then 7 in; one rail on purpose. Approved Document K wants two from 1000 mm (1.34, secondary)."""
+    """9 in first, then 7 in; one rail on purpose. Approved Document K wants two from 1000 mm (1.34, secondary)."""
     job = _stair([9.0, 7.0, 7.0, 7.0], [11.0] * 3)
     job = replace(job, rail=replace(job.rail, side=side))
     assert [c.verdict for c in _named(job, bare(job), "riser")] == [Verdict.FAILS]
@@ -94,7 +94,7 @@ def test_one_rail_on_a_chosen_side_is_legal(side: Side) -> None:
 
 
 def test_a_basement_stair_fails_three_ways() -> None:
-    """F23: 103.5 in up in 13 risers, 115 in along in 12 goings, nosings of 1/2 in: riser, tread and nosing."""
+    """103.5 in up in 13 risers, 115 in along in 12 goings, nosings of 1/2 in: riser, tread and nosing."""
     job = _stair([103.5 / 13] * 13, [115 / 12] * 12)
     job = replace(job, flights=(replace(job.flights[0], overhang=0.5 * INCH),))
     steps = {
@@ -111,7 +111,7 @@ def test_a_basement_stair_fails_three_ways() -> None:
 
 
 def test_a_forty_inch_stair_with_posts_keeps_enough_room() -> None:
-    """F53: 33-3/4 left between posts and wall; with a second rail 30-3/4; the plates take more, and are told."""
+    """33-3/4 left between posts and wall; with a second rail 30-3/4; the plates take more, and are told."""
     offset = (40 - 33.75) * INCH - 48.3 / 2
     job = _stair([7.0] * 6, [11.0] * 5, width=40)
     job = replace(job, posts=replace(job.posts, edge_offset=offset))
@@ -131,7 +131,7 @@ def test_a_forty_inch_stair_with_posts_keeps_enough_room() -> None:
     ("od", "verdict"), [(1.66 * INCH, Verdict.MEETS), (42.2, Verdict.MEETS), (60.3, Verdict.FAILS)]
 )
 def test_the_grip_is_the_pipe_as_measured(od: float, verdict: Verdict) -> None:
-    """F60: pipe called 1-1/4 is 1.66 in outside (42.2 mm), inside 1-1/4 to 2; pipe called 2 is 60.3 mm: too thick."""
+    """Pipe called 1-1/4 is 1.66 in outside (42.2 mm), inside 1-1/4 to 2; pipe called 2 is 60.3 mm: too thick."""
     job = even()
     tube = job.hardware.tube.model_copy(update={"id": "nominal", "od": od})
     job = replace(job, hardware=replace(job.hardware, tube=tube))

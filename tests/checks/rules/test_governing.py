@@ -93,3 +93,15 @@ def test_a_check_that_cannot_say_governs_beside_one_that_meets() -> None:
     unsaid = replace(said, value=None, least=None, missing="surroundings.beside")
     assert [check.governs for check in governing([said, unsaid])] == [True, True]
     assert worst(_governed(governing([said, unsaid]))) is Verdict.CANNOT_SAY
+
+
+def test_a_looser_bound_does_not_govern() -> None:
+    # goings: ABCB HP Table 11.2.2a (read) 240 to 355; Approved Document K Table 1.1 (read) 220 to 300
+    job = jobs.worked_job()
+    layout = solve(job, survey_job(job))
+    checks = rule_checks(job, layout, RulesInput(sets=("au-hp-2022", "uk-adk-2013-private")))
+    marked = [c for c in checks if c.code == "rule-going" and c.where == "flight 1" and c.governs]
+    assert [(c.rule, c.least, c.most) for c in marked] == [
+        ("au-hp-2022/going", 240.0, None),
+        ("uk-adk-2013-private/going", None, 300.0),
+    ]

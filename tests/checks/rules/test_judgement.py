@@ -95,7 +95,7 @@ def test_a_level_extension_starts_over_the_nosing(start: float, verdict: Verdict
 
 
 def test_the_level_extension_is_solved_for_where_the_rail_has_none() -> None:
-    """F14's rule: tops of equal height meet over the nosing, the centrelines r tan(pitch/2) further on."""
+    """Tops of equal height meet over the nosing, the centrelines r tan(pitch/2) further on."""
     job = even()
     layout = solved(job)
     (check,) = _named(job, layout, Kind.EXTENSION_TOP_LEVEL, RulesInput(sets=("us-ibc-2021",)))
@@ -184,6 +184,31 @@ def test_barrier_heights_only_where_the_fall_asks_for_one() -> None:
     assert [check.where for check in checks] == places
     above = {(h.flight, h.nosing): h.height for h in layout.heights}
     assert [check.value for check in checks] == [above[1, 5], *(above[2, i] for i in range(1, 6))]
+
+
+def test_a_barrier_that_is_asked_for_and_not_described_is_an_open_question() -> None:
+    job = two_flights()
+    site = Surroundings(beside=Beside.OPEN, ground_level=0.0)
+    checks = _named(job, bare(job), Kind.GUARD_FLIGHT, RulesInput(sets=("us-irc-2021",), surroundings=site))
+    assert [(check.verdict, check.missing) for check in checks] == [(_CANNOT, "surroundings.guarding")] * 2
+
+
+def test_the_lowest_rail_over_a_landing_is_the_height_of_its_barrier() -> None:
+    # the level tube's top lies r (1 / cos(pitch) - 1) below the pitched tube's at their common node
+    job = two_flights(2000)
+    layout = solved(job)
+    site = replace(COMPLETE, guarding=Guarding.INFILL)
+    (check,) = _named(job, layout, Kind.GUARD_HEIGHT_LANDING, RulesInput(sets=("us-irc-2021",), surroundings=site))
+    assert check.value == pytest.approx(layout.nodes[0].at.z + 48.3 / 2 - 6 * 175.0)
+
+
+@pytest.mark.parametrize(("going", "asked"), [(279.3, 1), (279.4, 0)])
+def test_deep_treads_need_no_nosing(going: float, asked: int) -> None:
+    # IRC 2021, R311.7.5.3, secondary: not where treads are at least 11 in deep
+    job = even(going=going)
+    job = replace(job, flights=(replace(job.flights[0], overhang=0.0),))
+    checks = _named(job, bare(job), Kind.NOSING, RulesInput(sets=("us-irc-2021",)))
+    assert [check.verdict for check in checks] == [_FAILS] * asked
 
 
 def test_one_rail_cannot_be_handrail_and_tall_barrier_at_once() -> None:
