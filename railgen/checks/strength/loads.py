@@ -129,7 +129,9 @@ class PostReach:
     def tributary(self) -> float:
         """Length of rail (mm) whose line load the post takes, the rail hinged over each inner post.
 
-        Half of each bay; with an overhang a beyond a bay L, (L + a)^2 / 2L.
+        Half of each bay; with an overhang a beyond a bay L, (L + a)^2 / 2L. A continuous rail on posts of its own tube
+        puts no more than that on an inner post while bays are up to 1.4 times the post's height; on wide bays and
+        stiff posts up to a quarter more.
 
         >>> PostReach(before=1000, after=800).tributary, PostReach(before=1000, after=0, overhang=200).tributary
         (900.0, 720.0)
