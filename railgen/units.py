@@ -7,7 +7,7 @@ import math
 import re
 from enum import StrEnum
 
-__all__ = ["MM_PER_INCH", "Unit", "format_length", "kind_of", "parse_length"]
+__all__ = ["LENGTH_PATTERN", "MM_PER_INCH", "Unit", "format_length", "kind_of", "parse_length"]
 
 MM_PER_INCH = 25.4  # exact: international inch
 
@@ -23,6 +23,11 @@ _SUFFIX = re.compile(r"^(?P<body>.*?)\s*(?P<unit>mm|in|inch|inches|\"|''|″|”
 _DECIMAL = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)")
 _FRACTION = re.compile(r"(?P<sign>[+-]?)(?:(?P<whole>[0-9]+)(?:-|\s+))?(?P<top>[0-9]+)/(?P<bottom>[0-9]+)")
 _LONGEST = 40  # characters
+
+LENGTH_PATTERN = (
+    r"^\s*[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+|([0-9]+(-|\s+))?[0-9]+/[0-9]+)\s*(mm|in|inch|inches|\"|''|″|”)?\s*$"
+)
+"""What text that :func:`parse_length` reads looks like, for the JSON Schema."""
 
 
 def parse_length(value: object, unit: Unit) -> float:

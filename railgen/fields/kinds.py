@@ -12,7 +12,7 @@ from typing import Annotated, Any
 from pydantic import BaseModel, ConfigDict, StringConstraints
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from railgen.units import MM_PER_INCH, Unit, format_length, kind_of, parse_length
+from railgen.units import LENGTH_PATTERN, MM_PER_INCH, Unit, format_length, kind_of, parse_length
 
 __all__ = ["Angle", "Ident", "Length", "Number", "Slug", "Table", "Text"]
 
@@ -59,11 +59,12 @@ class Length:
         return core_schema.with_info_plain_validator_function(self._read)
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: Any) -> dict[str, Any]:
-        pattern = (
-            r"""^\s*-?([0-9]+([.][0-9]*)?|[.][0-9]+|([0-9]+[ -]+)?[0-9]+/[0-9]+)\s*(mm|in|inch|inches|"|'')?\s*$"""
-        )
+        low, high = min(self.ge, self.ge / MM_PER_INCH), max(self.le, self.le / MM_PER_INCH)  # the unit is not known
         return {
-            "anyOf": [{"type": "number"}, {"type": "string", "pattern": pattern}],
+            "anyOf": [
+                {"type": "number", "minimum": low, "maximum": high},
+                {"type": "string", "pattern": LENGTH_PATTERN},
+            ],
             "x-kind": "length",
             "x-allowed": self.allowed(),
         }

@@ -25,6 +25,7 @@ from railgen.catalogue.models import (
     TubeSection,
 )
 from railgen.geometry import Frame, Vec
+from railgen.job.rules_model import RulesInput
 from railgen.units import Unit
 
 __all__ = [
@@ -212,6 +213,7 @@ class Job:
     posts: Posts
     hardware: Hardware
     output_unit: Unit
+    rules: RulesInput = field(default_factory=RulesInput)
     site: Frame = field(default_factory=lambda: site_frame(Vec(0, 0, 0), 0.0))
     origins: Mapping[str, Origin] = field(default_factory=dict)  # key path -> where the value came from
     notes: tuple[str, ...] = ()  # remarks of the reading, such as a rivet hole looser than published

@@ -16,6 +16,7 @@ from railgen.geometry import Vec
 from railgen.job.file import FORMAT, HardwareTable, JobFile, PostsTable
 from railgen.job.hardware import choose
 from railgen.job.model import Hardware, Job, Origin, Posts, Project, Rail, RailEnd, site_frame
+from railgen.job.rules_file import rules_input
 from railgen.job.stair import Flaw, StairReading, read_stair
 from railgen.units import Unit, format_length
 
@@ -55,7 +56,7 @@ def load_job(path: Path) -> Job:
             )
             for flaw in flaws
         )
-    return _job(file, stair, hardware, (*stair.notes, *notes), _digest(document, documents))
+    return _job(file, path, stair, hardware, (*stair.notes, *notes), _digest(document, documents))
 
 
 def _check_format(document: Document) -> None:
@@ -135,7 +136,9 @@ def _digest(job: Document, catalogues: Sequence[Document]) -> str:
     return digest.hexdigest()
 
 
-def _job(file: JobFile, stair: StairReading, hardware: Hardware, notes: tuple[str, ...], digest: str) -> Job:
+def _job(
+    file: JobFile, path: Path, stair: StairReading, hardware: Hardware, notes: tuple[str, ...], digest: str
+) -> Job:
     project, rail, posts = file.project, file.rail, file.posts
     return Job(
         project=Project(
@@ -164,6 +167,7 @@ def _job(file: JobFile, stair: StairReading, hardware: Hardware, notes: tuple[st
         ),
         hardware=hardware,
         output_unit=file.output.units or file.units,
+        rules=rules_input(file.rules, file.surroundings, path.parent),
         site=site_frame(Vec(*file.site.origin), file.site.rotation),
         origins=dict(_origins(file)),
         notes=notes,

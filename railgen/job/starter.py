@@ -1,0 +1,90 @@
+"""The job file that ``railgen new`` writes: short, commented, and ready to be changed into one's own.
+
+Nothing heavy is imported here: ``new`` starts at once.
+"""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from railgen.errors import Fault, OutputError
+
+__all__ = ["starter_text", "write_starter"]
+
+_TEXT = """\
+# A railgen job. Lengths are in mm; for inches set units = "inch" and write 7.75 or "7-3/4".
+# Change the values to your own stair, then run: railgen check {file}
+format = 1
+units = "mm"
+
+[project]
+id = "{id}" # also the name of the folder that the pack is written to
+title = "Boathouse, steps to the sail store"
+revision = "A"
+
+[hardware]
+set = "wide-48.3" # railgen catalogue lists what there is; your own files: catalogue = ["mine.toml"]
+
+[rail]
+side = "left" # as seen walking up
+least_height = 900 # from every nosing up to the top of the tube; ask your local code
+bottom = {{ finish = "scroll", overhang = 190 }} # cap, scroll or open; rail beyond the end post
+top = {{ finish = "cap", overhang = 150 }}
+
+[posts]
+lengths = "equal" # or "cut": each post cut to suit
+setback = 125 # from a nosing back to the post's axis
+setback_band = [75, 180] # how far the tool may move a post within its tread
+edge_offset = 65 # from the tread's side edge to the post's axis
+substrate = "timber" # or concrete, steel
+
+# The stair, bottom to top. Measure every step: the list is what makes the rail fit. A riser is the height from one
+# tread's top to the next; a going runs from nosing to nosing, level. There is one going fewer than risers.
+[[stair]]
+kind = "flight"
+risers = [172, 178, 175, 179, 174, 177]
+goings = [262, 258, 261, 259, 263]
+total_rise = 1056 # measured once more from floor to floor; the difference is reported
+nosing_overhang = 22
+width = 880
+tread_thickness = 45
+# posts = [1, 6] # treads that carry a post; left out, they are chosen by largest_span
+
+# A landing and a second flight would follow like this:
+# [[stair]]
+# kind = "landing"
+# length = 950
+# turn = "half-left" # straight, quarter-left, quarter-right, half-left, half-right
+# well = 120 # half turns: between the two flights
+#
+# [[stair]]
+# kind = "flight"
+# ...
+"""
+
+
+def starter_text(file: str = "job.toml") -> str:
+    """The starter job, named after its file.
+
+    >>> starter_text("north stair.toml").splitlines()[6]
+    'id = "north_stair" # also the name of the folder that the pack is written to'
+    """
+    name = re.sub(r"[^A-Za-z0-9_-]+", "_", Path(file).stem).strip("_-")[:60]
+    return _TEXT.format(id=name or "first_stair", file=file)
+
+
+def write_starter(path: Path) -> None:
+    """Write the starter job to a new file. Raises OutputError where one is there already or none can be written."""
+    try:
+        with path.open("x", encoding="utf-8", newline="\n") as file:
+            file.write(starter_text(path.name))
+    except FileExistsError:
+        raise OutputError(_fault(path, "exists", "there is a file already, and it is not overwritten")) from None
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else "the name is not one a file has"
+        raise OutputError(_fault(path, "cannot-write", f"it cannot be written: {reason}")) from None
+
+
+def _fault(path: Path, code: str, message: str) -> Fault:
+    return Fault(code=code, where="", message=message, hint="choose another name", file=str(path))
