@@ -42,7 +42,6 @@ class Plate:
     width: float
     thickness: float
     fixings: tuple[Point, ...]
-    hole: float
     socket: float  # outside diameter of what stands on the plate
     corner: float = 0.0
 
@@ -97,7 +96,7 @@ def pulls(plate: Plate, moment: float, direction: float, *, bearing: float | Non
     ``bearing``: stress (MPa) the ground bears, in the basis of the moment; None: compression at the outermost fixings.
     None is returned where no fixing lies behind the compression line, or where the ground cannot bear the compression.
 
-    >>> plate = Plate(length=120, width=120, thickness=8, hole=11, socket=42,
+    >>> plate = Plate(length=120, width=120, thickness=8, socket=42,
     ...     fixings=((38.1, 38.1), (38.1, -38.1), (-38.1, 38.1), (-38.1, -38.1)))
     >>> found = pulls(plate, 949_000.0, 0.0)
     >>> [round(t) for t in found.tensions]

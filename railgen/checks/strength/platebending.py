@@ -25,9 +25,8 @@ def plate_bending(
 ) -> StrengthCheck:
     """The plate in bending along the tangent at 0.8 of the socket's diameter, in the worst direction of the load.
 
-    Pulled side: sum of T x lever over a breadth of 2 levers per pulled fixing, less its hole where the line meets it,
-    at most the plate. Pressed side: the compression x its lever over the breadth of the plate there. Elastic,
-    b t^2 / 6 x fy, factored.
+    Pulled side: sum of T x lever over a breadth of 2 levers per pulled fixing, at most the plate. Pressed side: the
+    compression x its lever over the breadth of the plate there. Elastic, b t^2 / 6 x fy, factored.
     """
     if steel is None:
         return unverified(name, "the strength of the base plate: its standard and grade")
@@ -74,8 +73,8 @@ def _pulled(plate: Plate, found: Pulls) -> tuple[float, float]:
         if lever <= 0 or pull <= 0:
             continue
         bent += pull * lever
-        breadth += 2 * lever - (plate.hole if lever < plate.hole / 2 else 0.0)
-    return bent, max(0.0, min(breadth, _chord(plate, found.direction, line)))
+        breadth += 2 * lever
+    return bent, min(breadth, _chord(plate, found.direction, line))
 
 
 def _pressed(plate: Plate, found: Pulls) -> tuple[float, float]:

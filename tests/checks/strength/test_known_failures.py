@@ -165,7 +165,6 @@ TREAD_PLATE = Plate(
     length=4.5 * INCH,
     width=4.5 * INCH,
     thickness=8,
-    hole=9,
     socket=38,
     fixings=tuple((x * INCH, y * INCH) for x in (1.5, -1.5) for y in (1.5, -1.5)),
 )

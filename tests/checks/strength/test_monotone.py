@@ -206,7 +206,7 @@ def test_plate(holes: tuple[tuple[float, float], ...], moment: float, growth: fl
     rules = system(SystemId.EUROCODE)
 
     def both(size: float, thick: float) -> tuple[float, StrengthCheck]:
-        plate = Plate(length=100, width=90, thickness=thick, fixings=holes, hole=9, socket=42, corner=6)
+        plate = Plate(length=100, width=90, thickness=thick, fixings=holes, socket=42, corner=6)
         asked = demand(size, Measure.MOMENT, rules.basis)
         pull = worst_pull(plate, asked, bearing=bearing).value
         bent = plate_bending("plate", plate, steel(210), rules, moment=asked, bearing=bearing)
