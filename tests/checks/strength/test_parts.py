@@ -23,6 +23,7 @@ from railgen.checks.strength.concrete import (
 from railgen.checks.strength.concrete_shear import EdgeRow, aci_edge_breakout, en_edge_breakout, least_edge_default
 from railgen.checks.strength.deflection import post_sway
 from railgen.checks.strength.interaction import bending_shear, bending_torsion
+from railgen.checks.strength.links import socket_contact, uplift
 from railgen.checks.strength.loads import PostReach, post_forces, rail_load, with_line
 from railgen.checks.strength.materials import BoltClass, SteelStandard, bolt_steel, certified, steel
 from railgen.checks.strength.members import bending, compression, en_class, shear, torsion
@@ -328,6 +329,25 @@ def test_bolt_pulled_and_pushed() -> None:
     assert bolt_pull_and_push("bolt", pull=pull, push=half, shear=across).utilisation == pytest.approx(1.0)
     with pytest.raises(ValueError, match="unfactored"):
         bolt_pull_and_push("bolt", pull=pull, push=asked(1.0), shear=across)
+
+
+def test_a_rail_may_be_lifted() -> None:
+    """Two M6 screws in a 2 mm wall, 200 lb upwards: 445 N each against 0.85 t d Fu / 3."""
+    rules = system(SystemId.ASD)
+    asked_up = uplift(rail_load("irc"), rules, tributary=1000, fasteners=2)
+    able = pull_out(SheetFastener.SCREW, Sheet(thickness=2.0, tensile=517), 6.0, rules, pitch=1.0)
+    found = check("saddle screw", asked_up, able)
+    assert found.utilisation == pytest.approx(445 / (0.85 * 2 * 6 * 517 / 3))
+    wide = uplift(rail_load("asce-7"), rules, tributary=2000, fasteners=2)
+    assert wide.value == pytest.approx(0.73 * 2000 / 2)
+
+
+def test_a_post_bears_on_its_socket() -> None:
+    """Two triangles of half the overlap each: their middles 2/3 of it apart."""
+    moment = asked(0.9e6, Measure.MOMENT)
+    assert socket_contact(moment, engaged=60).value == pytest.approx(0.9e6 / (2 / 3 * 60))
+    with pytest.raises(ValueError, match="overlap"):
+        socket_contact(moment, engaged=0)
 
 
 def test_no_numeric_library_is_loaded() -> None:

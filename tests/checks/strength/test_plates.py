@@ -120,8 +120,8 @@ def test_no_moment_no_pull() -> None:
 def test_plate_bending_by_hand() -> None:
     """Straight on: both far fixings 35 - 0.4 x 40 = 19 mm from the bending line, breadth 4 x 19 = 76 mm of 100.
 
-    m = M / 70 x 19; W = 76 x 8^2 / 6. Over a corner: the far fixing 49.5 - 16 mm out, breadth twice that; on the pressed
-    side all pulls, M (1 + 1 + 2) / 6 a, 49.5 - 16 mm out, breadth of the corner there 2 (70.7 - 16).
+    m = M / 70 x 19; W = 76 x 8^2 / 6. Over a corner: the far fixing 49.5 - 16 mm out, breadth twice that; on the
+    pressed side all pulls, M (1 + 1 + 2) / 6 a, 49.5 - 16 mm out, breadth of the corner there 2 (70.7 - 16).
     """
     found = plate_bending("plate", SQUARE, STEEL, EN, moment=MOMENT)
     straight = (1e6 / 70 * 19) / (76 * 64 / 6 * 220 / 1.1)
