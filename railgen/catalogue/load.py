@@ -135,7 +135,7 @@ class _Builder:
                         place,
                         "id",
                         code="id-taken",
-                        message=f'"{entry.id}" is already the id of a {_plain(other.kind)} in '
+                        message=f'"{entry.id}" is in use already, for the {_plain(other.kind)} in '
                         f"{'the shipped catalogue' if shipped else other.document.name}",
                         allowed="an id of its own for every entry",
                     )

@@ -12,7 +12,7 @@ from pydantic_core import ErrorDetails
 
 from railgen.errors import Fault
 from railgen.fields.document import Document
-from railgen.fields.kinds import Table
+from railgen.fields.kinds import PATTERN_WORDS, Table
 from railgen.fields.lines import KeyPath, line_of
 from railgen.fields.nearest import hint_near, one_of
 from railgen.units import Unit, kind_of
@@ -93,12 +93,12 @@ def _told(detail: ErrorDetails, path: KeyPath, around: Sequence[type[Table]]) ->
     given = detail["input"]
     match detail["type"]:
         case "missing":
-            return "missing-key", "a value is needed here", _meaning(around, path[-1]), ""
+            return "missing-key", f"a value is needed: {_meaning(around, _last_word(path))}", "", ""
         case "extra_forbidden":
             keys = tuple(key for table in around for key in table.model_fields)
             return "unknown-key", "there is no such key", one_of(keys), hint_near(str(path[-1]), keys)
         case "union_tag_not_found":
-            return "missing-key", "a value is needed here", one_of(_words(around, path)), ""
+            return "missing-key", "a value is needed", one_of(_words(around, path)), ""
         case "enum" | "literal_error" | "union_tag_invalid":
             words = _words(around, path)
             word = given.get(path[-1]) if isinstance(given, dict) else given
@@ -122,7 +122,8 @@ def _told_of_value(detail: ErrorDetails, path: KeyPath, around: Sequence[type[Ta
         case "string_too_long":
             return "bad-text", f"it is {len(given)} characters long", f"at most {context.get('max_length')}", ""
         case "string_pattern_mismatch":
-            return "bad-text", f"{given[:60]!r} cannot stand here", _meaning(around, _last_word(path)), ""
+            allowed = PATTERN_WORDS.get(str(context.get("pattern")), _meaning(around, _last_word(path)))
+            return "bad-text", f"{given[:60]!r} cannot stand here", allowed, ""
         case "too_short" | "too_long" as kind:
             limit = context.get("min_length" if kind == "too_short" else "max_length")
             side = "at least" if kind == "too_short" else "at most"

@@ -14,7 +14,7 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from railgen.units import LENGTH_PATTERN, MM_PER_INCH, Unit, format_length, kind_of, parse_length
 
-__all__ = ["Angle", "Ident", "Length", "Number", "Slug", "Table", "Text"]
+__all__ = ["PATTERN_WORDS", "Angle", "Ident", "Length", "Number", "Slug", "Table", "Text"]
 
 
 class Table(BaseModel):
@@ -119,11 +119,20 @@ class Angle(Number):
         return math.radians(value)
 
 
-Text = Annotated[str, StringConstraints(max_length=200, pattern=r"^[^\x00-\x1f\x7f]*$")]
+_LINE, _IDENT, _SLUG = r"^[^\x00-\x1f\x7f]*$", r"^[A-Za-z0-9][A-Za-z0-9._-]*$", r"^[A-Za-z0-9][A-Za-z0-9_-]*$"
+
+PATTERN_WORDS = {
+    _LINE: "one line of text, without control characters",
+    _IDENT: "letters, digits, dots, dashes and underscores, a letter or digit first",
+    _SLUG: "letters, digits, dashes and underscores, a letter or digit first: it names a folder, so it is no path",
+}
+"""What each pattern lets pass, for the reader."""
+
+Text = Annotated[str, StringConstraints(max_length=200, pattern=_LINE)]
 """One line of text, at most 200 characters, without control characters."""
 
-Ident = Annotated[str, StringConstraints(max_length=40, pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]*$")]
+Ident = Annotated[str, StringConstraints(max_length=40, pattern=_IDENT)]
 """Name of a catalogue entry: ASCII letters, digits, dot, dash, underscore."""
 
-Slug = Annotated[str, StringConstraints(max_length=60, pattern=r"^[A-Za-z0-9][A-Za-z0-9_-]*$")]
+Slug = Annotated[str, StringConstraints(max_length=60, pattern=_SLUG)]
 """Name that becomes a folder: ASCII letters, digits, dash, underscore."""

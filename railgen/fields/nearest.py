@@ -8,6 +8,9 @@ from collections.abc import Iterable
 __all__ = ["hint_near", "one_of"]
 
 
+_MOST_WORDS = 15
+
+
 def hint_near(given: str, known: Iterable[str]) -> str:
     """A question that names the nearest known word; empty where none is near.
 
@@ -15,11 +18,14 @@ def hint_near(given: str, known: Iterable[str]) -> str:
     'did you mean least_height?'
     """
     folded = {word.lower(): word for word in known}
-    near = difflib.get_close_matches(given.lower(), folded, n=1, cutoff=0.6)
+    begun = [word for word in folded if word.startswith(given.lower())] if given else []
+    near = [min(begun, key=len)] if begun else difflib.get_close_matches(given.lower(), folded, n=1, cutoff=0.6)
     return f"did you mean {folded[near[0]]}?" if near else ""
 
 
 def one_of(words: Iterable[str]) -> str:
-    """``a, b or c``."""
+    """``a, b or c``; of a long list, how many there are."""
     *first, last = words
+    if len(first) >= _MOST_WORDS:
+        return f"{', '.join(first[:_MOST_WORDS])}, ... ({len(first) + 1} in all)"
     return f"{', '.join(first)} or {last}" if first else last

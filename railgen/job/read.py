@@ -18,7 +18,7 @@ from railgen.job.hardware import choose
 from railgen.job.model import Hardware, Job, Origin, Posts, Project, Rail, RailEnd, site_frame
 from railgen.job.rules_file import rules_input
 from railgen.job.stair import Flaw, StairReading, read_stair
-from railgen.units import Unit, format_length
+from railgen.units import Unit, format_length, kind_of
 
 __all__ = ["load_job"]
 
@@ -66,8 +66,8 @@ def _check_format(document: Document) -> None:
     elif type(given) is int and given == FORMAT:
         return
     else:
-        shown = given if isinstance(given, int | float | str) else "this"
-        message, line = f"format {str(shown)[:40]!s} is not known to this version of railgen", 0
+        shown = str(given)[:20] if type(given) is int else kind_of(given)
+        message, line = f"this version of railgen does not know format {shown}", 0
     raise InputError(
         Fault(
             code="format",
