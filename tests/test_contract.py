@@ -25,6 +25,8 @@ HEAVY = ("cadquery", "OCP", "vtk", "vtkmodules", "numpy", "scipy", "trimesh", "e
 DISTRIBUTIONS = {  # where the name of the module differs, or another brings it
     "OCP": "cadquery",
     "PIL": "pillow",
+    "Pynite": "pynitefea",
+    "annotated_types": "pydantic",
     "pydantic_core": "pydantic",
 }
 
