@@ -38,7 +38,7 @@ def fabricate(job: Job, layout: Layout) -> Fabrication:
         add_post(shop, layout, post, surfaces)
     for rail in layout.rails:
         add_rail(shop, layout, rail)
-    for body, place in stair_bodies(layout, job.rail.side, surfaces):
+    for body, place in stair_bodies(layout, surfaces):
         shop.pieces[body.mark] = body
         shop.placed.append(place)
     return Fabrication(pieces=shop.pieces, placed=tuple(shop.placed), joints=tuple(shop.joints))

@@ -56,6 +56,7 @@ __all__ = [
     "Placed",
     "Purpose",
     "StairBody",
+    "SurfaceHole",
     "Tube",
     "TubeHole",
 ]
@@ -98,6 +99,19 @@ class FaceHole(Hole):
 
     point: Vec
     axis: Vec
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SurfaceHole(FaceHole):
+    """A hole in a tread, landing or floor, also placed as it is marked out on site.
+
+    ``from_nosing`` is level, along the flight and positive walking up; ``from_edge`` is positive inwards.
+    ``measured_from`` names nosing and edge.
+    """
+
+    from_nosing: float
+    from_edge: float
+    measured_from: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,16 +179,12 @@ class Fitting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StairBody:
-    """A tread, landing or floor as a slab: its outline (x, y) anticlockwise at z = 0, ``thickness`` downwards.
-
-    x = 0 is its nosing (a landing's: the nosing of the flight below); ``edge`` is the y of its edge at the rail.
-    """
+    """A tread, landing or floor as a slab: its outline (x, y) anticlockwise at z = 0, ``thickness`` downwards."""
 
     mark: str
     outline: tuple[tuple[float, float], ...]
     thickness: float
-    edge: float = 0.0
-    holes: tuple[FaceHole, ...] = ()
+    holes: tuple[SurfaceHole, ...] = ()
 
 
 Piece = Tube | Fitting | StairBody

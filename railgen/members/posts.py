@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from railgen.catalogue.models import ElbowSaddle
 from railgen.geometry import UP, Frame, Vec
+from railgen.job.model import Side
 from railgen.layout.model import LEVEL, Layout, Node, Post, PostRole, RailTube
 from railgen.members.holes import cradle_holes, head_holes, plate_holes
-from railgen.members.pieces import FaceHole, FittingKind, Group, Joint, Placed, Purpose
+from railgen.members.pieces import FaceHole, FittingKind, Group, Joint, Placed, Purpose, SurfaceHole
 from railgen.members.workshop import Workshop, finish_tube
 
 __all__ = ["SurfaceHoles", "add_post"]
 
-SurfaceHoles = dict[str, list[tuple[FaceHole, Frame]]]
+SurfaceHoles = dict[str, list[tuple[SurfaceHole, Frame]]]
 """For each tread, landing or floor: its anchor holes in the frame of their plate, and that frame."""
 
 
@@ -27,28 +28,49 @@ def add_post(shop: Workshop, layout: Layout, post: Post, surfaces: SurfaceHoles)
         shop.fitting(f"{post.id}.cover", FittingKind.COVER_PLATE, cover, ground)
     for hole in holes:
         if hole.purpose is Purpose.ANCHOR:
-            _add_anchor(shop, post, placed, hole, surfaces)
+            _add_anchor(shop, layout, post, placed, hole, surfaces)
         else:
             shop.bore(post.id, placed, hole, hardware.rivets[plate.rivet], tapped=False)
     _add_head(shop, layout, post, foot.shifted(Vec(0.0, 0.0, post.length)))
     finish_tube(shop, post.id, "P", hardware.post_tube, post.length, foot, Group.POSTS, ("base plate", "saddle"))
 
 
-def _add_anchor(shop: Workshop, post: Post, plate: Placed, hole: FaceHole, surfaces: SurfaceHoles) -> None:
+def _add_anchor(
+    shop: Workshop, layout: Layout, post: Post, plate: Placed, hole: FaceHole, surfaces: SurfaceHoles
+) -> None:
     anchor = shop.job.hardware.anchor
     spot = plate.frame.shifted(hole.point)
     name = f"{post.id}.{hole.id}"
     fastener = shop.fitting(f"{post.id}.anchor-{hole.id}", FittingKind.ANCHOR, anchor, spot)
-    drilled = FaceHole(
+    along, inwards, told = _marked_out(shop.job.rail.side, layout, post, spot.origin)
+    drilled = SurfaceHole(
         id=name,
         purpose=Purpose.ANCHOR,
         diameter=anchor.hole_diameter,
         depth=anchor.hole_depth,
         point=Vec(hole.point.x, hole.point.y, 0.0),
         axis=UP,
+        from_nosing=along,
+        from_edge=inwards,
+        measured_from=told,
     )
     surfaces.setdefault(post.surface, []).append((drilled, plate.frame))
     shop.joints.append(Joint(a=(plate.id, hole.id), b=(f"{post.surface}.body", name), fastener=fastener.id))
+
+
+def _marked_out(side: Side, layout: Layout, post: Post, at: Vec) -> tuple[float, float, str]:
+    """Distances of a point from the nosing and side edge it is marked out from, and their names.
+
+    A post of a flight is measured from its tread's nosing, in front of the first riser from nosing 1; a corner or
+    level post of a landing from the landing nosing of the flight below.
+    """
+    number = post.flight or post.landing or 1
+    flight = layout.survey.flights[number - 1]
+    nosing = flight.last if post.tread is None else max(post.tread, 1)
+    local = at - flight.foot
+    across = local.dot(flight.left) - flight.across(side, 0.0)
+    told = f"flight {number}: nosing {nosing}, {side.value} edge"
+    return local.dot(flight.ahead) - flight.xs[nosing - 1], -across if side is Side.LEFT else across, told
 
 
 def _add_head(shop: Workshop, layout: Layout, post: Post, top: Frame) -> None:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from railgen.geometry import UP, Frame
 from railgen.job.model import Landing, Side
 from railgen.layout.model import Layout
-from railgen.members.pieces import FaceHole, Group, Placed, StairBody
+from railgen.members.pieces import Group, Placed, StairBody, SurfaceHole
 from railgen.survey import FlightSurvey
 
 __all__ = ["stair_bodies"]
@@ -16,33 +16,28 @@ __all__ = ["stair_bodies"]
 _FLOOR = 350.0  # mm of floor shown beyond the projected tread in front and behind the last nosing
 _GAP = 1.0  # mm kept between a slab and the tread below it
 
-AnchorHoles = Mapping[str, Sequence[tuple[FaceHole, Frame]]]
+AnchorHoles = Mapping[str, Sequence[tuple[SurfaceHole, Frame]]]
 """For each surface: anchor holes in the frame of their plate, and that frame."""
 
 
-def stair_bodies(layout: Layout, side: Side, anchors: AnchorHoles) -> tuple[tuple[StairBody, Placed], ...]:
+def stair_bodies(layout: Layout, anchors: AnchorHoles) -> tuple[tuple[StairBody, Placed], ...]:
     """Every tread, landing and floor, placed; holes are given in the body's own frame."""
     flights, landings = layout.survey.flights, layout.survey.landings
     first, last = flights[0], flights[-1]
     slabs = [
-        _slab(
-            "FLOOR-BOTTOM", first, side, 0.0, first.foot.z, (-first.flight.design_going - _FLOOR, first.flight.overhang)
-        )
+        _slab("FLOOR-BOTTOM", first, 0.0, first.foot.z, (-first.flight.design_going - _FLOOR, first.flight.overhang))
     ]
     for index, flight in enumerate(flights):
         for tread in range(1, flight.last):
             extent = (0.0, flight.going_of(tread) + flight.flight.overhang)
             name = f"F{flight.flight.number}-T{tread}"
-            slabs.append(_slab(name, flight, side, flight.tread_x(tread), flight.tread_z(tread), extent))
+            slabs.append(_slab(name, flight, flight.tread_x(tread), flight.tread_z(tread), extent))
         if index < len(landings):
             frame = _frame(flight, flight.xs[-1], flight.top_level)
             outline = _landing_outline(landings[index], flight, flights[index + 1])
             thickness = min(landings[index].thickness, flight.flight.risers[-1] - _GAP)
-            edge = flight.across(side, 0.0)
-            slabs.append(
-                (StairBody(mark=f"LANDING-{index + 1}", outline=outline, thickness=thickness, edge=edge), frame)
-            )
-    slabs.append(_slab("FLOOR-TOP", last, side, last.xs[-1], last.top_level, (0.0, last.flight.design_going + _FLOOR)))
+            slabs.append((StairBody(mark=f"LANDING-{index + 1}", outline=outline, thickness=thickness), frame))
+    slabs.append(_slab("FLOOR-TOP", last, last.xs[-1], last.top_level, (0.0, last.flight.design_going + _FLOOR)))
     return tuple(
         (
             replace(body, holes=_holes(anchors.get(body.mark, ()), frame)),
@@ -52,16 +47,12 @@ def stair_bodies(layout: Layout, side: Side, anchors: AnchorHoles) -> tuple[tupl
     )
 
 
-def _slab(
-    name: str, flight: FlightSurvey, side: Side, x: float, z: float, extent: tuple[float, float]
-) -> tuple[StairBody, Frame]:
+def _slab(name: str, flight: FlightSurvey, x: float, z: float, extent: tuple[float, float]) -> tuple[StairBody, Frame]:
     """A rectangle of the flight's width, from ``extent[0]`` to ``extent[1]`` along the flight from ``x``."""
     (low, high), width = extent, flight.flight.width
     thickness = min(flight.flight.tread_thickness, min(flight.flight.risers) - _GAP)
     outline = ((low, -width), (high, -width), (high, 0.0), (low, 0.0))
-    return StairBody(mark=name, outline=outline, thickness=thickness, edge=flight.across(side, 0.0)), _frame(
-        flight, x, z
-    )
+    return StairBody(mark=name, outline=outline, thickness=thickness), _frame(flight, x, z)
 
 
 def _frame(flight: FlightSurvey, x: float, z: float) -> Frame:
@@ -94,7 +85,7 @@ def _landing_outline(landing: Landing, lower: FlightSurvey, upper: FlightSurvey)
     return tuple(outline)
 
 
-def _holes(anchors: Iterable[tuple[FaceHole, Frame]], frame: Frame) -> tuple[FaceHole, ...]:
+def _holes(anchors: Iterable[tuple[SurfaceHole, Frame]], frame: Frame) -> tuple[SurfaceHole, ...]:
     return tuple(
         replace(
             hole,

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from railgen.members import Fabrication
-from railgen.members.pieces import FaceHole, Fitting, FittingKind, Hole, StairBody, TubeHole
+from railgen.members.pieces import FaceHole, Fitting, FittingKind, Hole, StairBody, SurfaceHole, TubeHole
 from railgen.schedules.rows import number, to_csv
 
 __all__ = ["drill_rows", "drill_schedule"]
@@ -27,11 +27,15 @@ COLUMNS = (
     "thread",
     "from_nosing_mm",
     "from_edge_mm",
+    "measured_from",
 )
 
 
 def drill_schedule(fabrication: Fabrication) -> str:
     """``drill_schedule.csv``: tubes by distance and clock position, plates by x and y, treads from nosing and edge.
+
+    A tread's holes are measured along and across the flight named: from a nosing, negative in front of it, and
+    inwards from the side edge at the rail.
 
     A plate's x points down the flight and its y to the walker's right, from the plate's centre; its socket's holes
     are given by their height above the plate's underside and clock position.
@@ -49,8 +53,8 @@ def drill_rows(fabrication: Fabrication) -> Iterator[dict[str, str]]:
             row = {"part": mark, "mates_with": mates.get((mark, hole.id), ""), **_common(hole)}
             if isinstance(hole, TubeHole):
                 row |= _polar(hole.distance, hole.clock)
-            elif isinstance(piece, StairBody) and isinstance(hole, FaceHole):
-                row |= _on_surface(piece, hole)
+            elif isinstance(hole, SurfaceHole):
+                row |= _on_surface(hole)
             elif isinstance(hole, FaceHole):
                 row |= _on_plate(hole)
             yield row
@@ -90,6 +94,9 @@ def _on_plate(hole: FaceHole) -> dict[str, str]:
     return _polar(hole.point.z, math.atan2(hole.axis.y, hole.axis.x))
 
 
-def _on_surface(body: StairBody, hole: FaceHole) -> dict[str, str]:
-    """From the surface's own nosing (a landing's: the nosing of the flight below), and from the edge at the rail."""
-    return {"from_nosing_mm": number(hole.point.x), "from_edge_mm": number(abs(hole.point.y - body.edge))}
+def _on_surface(hole: SurfaceHole) -> dict[str, str]:
+    return {
+        "from_nosing_mm": number(hole.from_nosing),
+        "from_edge_mm": number(hole.from_edge),
+        "measured_from": hole.measured_from,
+    }
