@@ -21,7 +21,7 @@ def job_checks(job: Job, layout: Layout) -> Iterator[Check]:
             if error is not None:
                 yield Check(
                     code=f"closure-{name}",
-                    title=f"total {name} measured against the sum of the steps",
+                    title=f"measured total {name} less the sum of the steps",
                     where=f"flight {flight.flight.number}",
                     value=error,
                     unit="mm",
@@ -45,7 +45,7 @@ def job_checks(job: Job, layout: Layout) -> Iterator[Check]:
         met = span.length <= job.posts.largest_span
         yield Check(
             code="job-span",
-            title="distance along the rail between supports (a layout habit, not strength)",
+            title="span between supports (layout habit, not strength)",
             where=f"{span.from_post} to {span.to_post}",
             value=span.length,
             unit="mm",

@@ -13,9 +13,11 @@ import click
 
 from railgen.checks import Check, Verdict
 from railgen.checks.table import CAUTION, worst
+from railgen.errors import Fault, InputError
+from railgen.fields import Angle, Length
 from railgen.job.model import Job
 from railgen.layout.model import Layout
-from railgen.units import format_length
+from railgen.units import Unit, format_length
 
 __all__ = ["exit_status", "progress", "show_catalogue", "show_checks", "show_verdict"]
 
@@ -45,13 +47,14 @@ def show_checks(job: Job, layout: Layout, checks: Sequence[Check]) -> None:
     for note in (*job.notes, *layout.notes):
         click.echo(f"note: {note}")
     click.echo()
-    _table(checks)
+    _table(checks, unit)
     show_verdict(checks)
 
 
-def _table(checks: Sequence[Check]) -> None:
+def _table(checks: Sequence[Check], unit: Unit) -> None:
     rows = [
-        (check.verdict, check.where, check.title, _value(check), _limits(check), _source(check)) for check in checks
+        (check.verdict, check.where, check.title, _value(check, unit), _limits(check, unit), _source(check))
+        for check in checks
     ]
     heads = ("verdict", "where", "what", "found", "allowed", "by")
     widths = [max(len(str(row[i])) for row in (heads, *rows)) for i in range(6)]
@@ -65,16 +68,21 @@ def _table(checks: Sequence[Check]) -> None:
             click.echo(f"    would help: {check.advice}")
 
 
-def _value(check: Check) -> str:
-    return "-" if check.value is None else f"{check.value:.1f} {check.unit}".rstrip()
+def _value(check: Check, unit: Unit) -> str:
+    return "-" if check.value is None else _quantity(check.value, check.unit, unit)
 
 
-def _limits(check: Check) -> str:
-    if check.least is not None and check.most is not None:
-        return f"{check.least:g} to {check.most:g} {check.unit}"
-    if check.least is not None:
-        return f"at least {check.least:g} {check.unit}"
-    return f"at most {check.most:g} {check.unit}" if check.most is not None else "-"
+def _limits(check: Check, unit: Unit) -> str:
+    low, high = (None if v is None else _quantity(v, check.unit, unit) for v in (check.least, check.most))
+    if low is not None and high is not None:
+        return f"{low} to {high}"
+    return f"at least {low}" if low is not None else f"at most {high}" if high is not None else "-"
+
+
+def _quantity(value: float, measure: str, unit: Unit) -> str:
+    if measure == "mm":
+        return format_length(value, unit)
+    return f"{value:.2f} {measure}".rstrip()
 
 
 def _source(check: Check) -> str:
@@ -104,8 +112,45 @@ def progress() -> Iterator[Callable[[str], None]]:
 
 
 def show_catalogue(entry: str | None, files: Sequence[Path]) -> None:
-    """Every entry by kind, or one entry with its dimensions and what they mean."""
+    """Every entry by kind, or one entry with its dimensions and what they mean. Raises InputError."""
     from railgen.catalogue.load import load_catalogue
+    from railgen.fields.nearest import hint_near
 
-    loaded = load_catalogue(files)
-    raise NotImplementedError(loaded, entry)
+    catalogue = load_catalogue(files)
+    if entry is None:
+        for kind, entries in catalogue.kinds():
+            click.secho(kind, bold=True)
+            for ident, item in entries.items():
+                click.echo(f"  {ident:34} {item.description}".rstrip())
+        return
+    found = catalogue.find(entry)
+    if found is None:
+        known = [ident for _, entries in catalogue.kinds() for ident in entries]
+        raise InputError(
+            Fault(
+                code="unknown-entry",
+                where=entry,
+                message="the catalogue has no such entry",
+                hint=hint_near(entry, known) or "railgen catalogue lists what there is",
+            )
+        )
+    kind, item = found
+    click.secho(f"{kind} {item.id}", bold=True)
+    rows = [
+        (name, _shown(getattr(item, name), option.metadata), option.description or "")
+        for name, option in type(item).model_fields.items()
+    ]
+    names, values = (max(len(row[column]) for row in rows) for column in (0, 1))
+    for name, value, meaning in rows:
+        click.echo(f"  {name:{names}}  {value:{values}}  {meaning}".rstrip())
+
+
+def _shown(value: object, metadata: Sequence[object]) -> str:
+    """A value of the catalogue as it is typed: lengths in mm, angles in degrees."""
+    if any(isinstance(kind, Angle) for kind in metadata) and isinstance(value, float):
+        return f"{math.degrees(value):g} degrees"
+    if any(isinstance(kind, Length) for kind in metadata):
+        return f"{value:g} mm"
+    if isinstance(value, dict):
+        return ", ".join(f"{key} {ident}" for key, ident in value.items())
+    return str(value)

@@ -9,7 +9,7 @@ import os
 import re
 import shutil
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from railgen.errors import Fault, OutputError
@@ -26,7 +26,7 @@ def open_pack(out: Path, name: str) -> Iterator[Path]:
     An earlier pack at that place is replaced; anything else there is left alone. Raises OutputError where the place
     cannot be written or holds something that is not a pack.
     """
-    place = out / name
+    place, made = out / name, not out.exists()
     try:
         out.mkdir(parents=True, exist_ok=True)
         _sweep(out, name)
@@ -52,6 +52,9 @@ def open_pack(out: Path, name: str) -> Iterator[Path]:
         raise _cannot_write(place, error) from error
     finally:
         shutil.rmtree(work, ignore_errors=True)
+        if made and not place.exists():
+            with suppress(OSError):  # somebody else has put something there meanwhile
+                out.rmdir()
 
 
 def _sweep(out: Path, name: str) -> None:

@@ -1,0 +1,190 @@
+"""The commands as the outside relies on them: what they print, what they leave, their exit status."""
+
+from __future__ import annotations
+
+import json
+import os
+import resource
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import railgen
+from railgen.cli import main
+from tests.job.malformed import CASES, Case, write_case
+from tests.packs import CONFIGS
+
+MAIN = str(CONFIGS / "mill_half_turn.toml")
+LOFT = CONFIGS / "mill_loft_timber.toml"
+
+
+def run(monkeypatch: pytest.MonkeyPatch, *words: str) -> int:
+    """Exit status of a command, in this process."""
+    monkeypatch.setattr(sys, "argv", ["railgen", *words])
+    try:
+        main()
+    except SystemExit as leave:
+        return int(leave.code or 0)
+    return 0
+
+
+def run_apart(*words: str, code: str = "", **options: object) -> subprocess.CompletedProcess[str]:
+    """A command in a process of its own, after some ``code``."""
+    start = f"import sys\nsys.argv = ['railgen', *{list(words)!r}]\n{code}\nfrom railgen.cli import main\nmain()\n"
+    return subprocess.run(
+        [sys.executable, "-c", start],
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=300,
+        **options,  # type: ignore[call-overload]
+    )
+
+
+@pytest.mark.parametrize("case", CASES, ids=[case.name for case in CASES])
+def test_a_malformed_file_ends_with_two_and_leaves_nothing(
+    case: Case, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = write_case(case, tmp_path)
+    before = sorted(tmp_path.rglob("*"))
+    assert run(monkeypatch, "build", str(path), "--out", str(tmp_path / "out")) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert "Traceback" not in told.err
+    assert all(line.startswith("railgen: ") for line in told.err.splitlines())
+    assert f"[{case.code}]" in told.err
+    assert sorted(tmp_path.rglob("*")) == before
+
+
+def test_more_than_forty_malformed_files_are_tried() -> None:
+    assert len(CASES) >= 40
+
+
+def test_check_tells_every_check_and_ends_with_zero(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(monkeypatch, "check", MAIN) == 0
+    told = capsys.readouterr().out
+    assert "does not meet" not in told
+    assert "flight 2, nosing 7" in told
+    assert "licensed engineer" in told
+
+
+def test_check_for_machines_is_json(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(monkeypatch, "check", MAIN, "--json") == 0
+    content = json.loads(capsys.readouterr().out)
+    assert content["verdict"] == "meets"
+    assert {"code", "where", "verdict", "value", "least", "most"} <= set(content["checks"][0])
+
+
+def test_a_check_that_is_not_met_ends_with_one_and_still_builds(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = tmp_path / "job.toml"
+    job.write_text(LOFT.read_text(encoding="utf-8").replace("total_rise = 1868", "total_rise = 1898"), encoding="utf-8")
+    assert run(monkeypatch, "check", str(job)) == 1
+    told = capsys.readouterr().out
+    assert "does not meet" in told
+    assert "measure the flight again" in told
+    assert run(monkeypatch, "build", str(job), "--out", str(tmp_path / "out")) == 1
+    manifest = json.loads((tmp_path / "out" / "mill_loft_timber" / "manifest.json").read_text(encoding="utf-8"))
+    assert manifest["checks_met"] is False
+
+
+@pytest.mark.parametrize("name", ["bad_wandering_treads", "bad_mixed_units"])
+def test_a_bad_job_ends_with_two(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(monkeypatch, "build", str(CONFIGS / f"{name}.toml"), "--out", str(tmp_path / "out")) == 2
+    assert "allowed" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_fault_of_the_program_ends_with_three(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def broken(_: object) -> None:
+        raise RuntimeError("no such luck")
+
+    monkeypatch.setattr(railgen, "solve", broken)
+    assert run(monkeypatch, "check", MAIN) == 3
+    assert "a fault of the program" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("words", [["chek", MAIN], ["check"], ["check", MAIN, "--jsno"], ["build", MAIN, "--out"]])
+def test_words_that_are_off_end_with_two(
+    words: list[str], monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(monkeypatch, *words) == 2
+    assert "Error: " in capsys.readouterr().err
+
+
+def test_new_never_overwrites(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = tmp_path / "mine.toml"
+    assert run(monkeypatch, "new", str(job)) == 0
+    assert run(monkeypatch, "check", str(job)) == 0
+    job.write_text("precious", encoding="utf-8")
+    assert run(monkeypatch, "new", str(job)) == 2
+    assert job.read_text(encoding="utf-8") == "precious"
+    assert run(monkeypatch, "new", str(tmp_path / "no" / "such" / "folder.toml")) == 2
+    assert "Traceback" not in capsys.readouterr().err
+
+
+def test_version_schema_and_catalogue(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(monkeypatch, "--version") == 0
+    assert railgen.__version__ in capsys.readouterr().out
+    assert run(monkeypatch, "schema") == 0
+    assert json.loads(capsys.readouterr().out)["type"] == "object"
+    assert run(monkeypatch, "catalogue") == 0
+    assert "wide-elbow-48.3" in capsys.readouterr().out
+    assert run(monkeypatch, "catalogue", "wide-elbow-48.3") == 0
+    told = capsys.readouterr().out
+    assert "take_off" in told
+    assert "31 mm" in told
+    assert run(monkeypatch, "catalogue", "wide-elbow-48") == 2
+    assert "did you mean wide-elbow-48.3?" in capsys.readouterr().err
+
+
+def test_an_output_folder_that_is_a_file_ends_with_two(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "out").write_text("a file", encoding="utf-8")
+    assert run(monkeypatch, "build", str(LOFT), "--out", str(tmp_path / "out")) == 2
+    assert "cannot write here" in capsys.readouterr().err
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
+
+
+@pytest.mark.parametrize("size", [2_000, 60_000])
+def test_an_output_that_breaks_off_ends_with_two_and_leaves_nothing(size: int, tmp_path: Path) -> None:
+    """A limit on file size stands in for a full disk: writes fail part of the way, also the kernel's own."""
+    done = run_apart(
+        "build",
+        str(LOFT),
+        "--out",
+        str(tmp_path / "out"),
+        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (size, size)),
+        env={**os.environ, "RAILGEN_CACHE": "off", "PYTHONDONTWRITEBYTECODE": "1"},
+    )
+    assert done.returncode == 2, done.stderr
+    assert "Traceback" not in done.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_missing_system_library_is_named_and_checking_does_without(tmp_path: Path) -> None:
+    block = (
+        "class Block:\n"
+        "    def find_spec(self, name, path=None, target=None):\n"
+        "        if name.split('.')[0] in ('OCP', 'cadquery'):\n"
+        "            raise ImportError('libGL.so.1: cannot open shared object file')\n"
+        "sys.meta_path.insert(0, Block())\n"
+    )
+    done = run_apart("build", MAIN, "--out", str(tmp_path / "out"), code=block)
+    assert done.returncode == 2
+    assert "libgl1" in done.stderr
+    assert "Traceback" not in done.stderr
+    assert list(tmp_path.iterdir()) == []
+    assert run_apart("check", MAIN, code=block).returncode == 0
