@@ -91,7 +91,8 @@ def test_witness_marks(half_turn: tuple[railgen.Job, railgen.Layout]) -> None:
 
 def test_the_same_flights_straight_on(tmp_path: Path) -> None:
     text = (HERE / "worked_half_turn.toml").read_text(encoding="utf-8")
-    text = text.replace('turn = "half-left"\nwell = 120', 'turn = "straight"').replace("length = 900 #", "length = 1000 #")
+    text = text.replace('turn = "half-left"\nwell = 120', 'turn = "straight"')
+    text = text.replace("length = 900 #", "length = 1000 #")
     (tmp_path / "job.toml").write_text(text, encoding="utf-8")
     (tmp_path / "worked_hardware.toml").write_bytes((HERE / "worked_hardware.toml").read_bytes())
     layout = railgen.solve(railgen.load(tmp_path / "job.toml"))
@@ -110,8 +111,9 @@ def test_an_even_stair_still_moves_a_little(tmp_path: Path) -> None:
     for line in text.splitlines():
         if line.startswith(("risers", "goings")):
             key, count = line.split(" =")[0], line.count(",") + 1
-            line = f"{key} = {[178 if key == 'risers' else 250] * count}"
-        lines.append(line)
+            lines.append(f"{key} = {[178 if key == 'risers' else 250] * count}")
+        else:
+            lines.append(line)
     (tmp_path / "job.toml").write_text("\n".join(lines), encoding="utf-8")
     (tmp_path / "worked_hardware.toml").write_bytes((HERE / "worked_hardware.toml").read_bytes())
     layout = railgen.solve(railgen.load(tmp_path / "job.toml"))

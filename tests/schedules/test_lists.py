@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 
 from railgen import fabricate, solve
-from railgen.job.model import Side
+from railgen.job.model import Job, Side
 from railgen.members.pieces import FaceHole, StairBody, Tube, TubeHole
 from railgen.schedules import cut_list, drill_schedule
 from railgen.schedules.drill import COLUMNS
@@ -25,7 +25,7 @@ def rows_of(text: str) -> list[dict[str, str]]:
 
 
 @given(stairs())
-def test_the_drill_schedule_has_every_hole_of_every_tube_once(job) -> None:  # type: ignore[no-untyped-def]
+def test_the_drill_schedule_has_every_hole_of_every_tube_once(job: Job) -> None:
     _, fabrication = built(job)
     rows = rows_of(drill_schedule(fabrication))
     for mark, piece in fabrication.pieces.items():

@@ -144,7 +144,7 @@ _CANNOT, _FAILS, _MEETS = Verdict.CANNOT_SAY, Verdict.FAILS, Verdict.MEETS
         ("us-osha-1910", Kind.END_FINISH, EndFinish.OPEN, True, _MEETS),
     ],
 )
-def test_ends(name: str, kind: Kind, finish: EndFinish, returned: bool | None, verdict: Verdict) -> None:  # noqa: FBT001
+def test_ends(name: str, kind: Kind, finish: EndFinish, returned: bool | None, verdict: Verdict) -> None:
     job = even()
     end = RailEnd(finish=finish, overhang=140)
     job = replace(job, rail=replace(job.rail, bottom=end, top=end))
