@@ -125,3 +125,4 @@ def test_pull_and_push() -> None:
 
     assert pull_and_push("anchor", pull=part(0.167), push=part(0.854)).utilisation == pytest.approx(0.854)
     assert pull_and_push("anchor", pull=part(0.6), push=part(0.7)).utilisation == pytest.approx(1.3 / 1.2)
+    assert pull_and_push("anchor", pull=part(0.3), push=part(1.0)).utilisation == pytest.approx(1.3 / 1.2)

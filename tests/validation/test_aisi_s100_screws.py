@@ -5,6 +5,10 @@
 
 from __future__ import annotations
 
+import math
+
+import pytest
+
 from railgen.checks.strength.sheet import (
     Sheet,
     SheetFastener,
@@ -35,8 +39,15 @@ def test_bearing_alone_where_the_far_sheet_is_thick() -> None:
 
 def test_tilting_fades_out_between_equal_and_two_and_a_half_times() -> None:
     middle = Sheet(thickness=1.75 * WALL.thickness, tensile=WALL.tensile)
-    found = aisi_shear_nominal(WALL, middle, NUMBER_10)
-    assert 1121 * POUND < found <= 1316.5 * POUND
+    thin = Sheet(thickness=0.8 * WALL.thickness, tensile=WALL.tensile)
+    assert aisi_shear_nominal(WALL, middle, NUMBER_10) == as_printed("1316", POUND)  # tilting no longer governs
+    near = Sheet(thickness=0.03 * INCH, tensile=60 * KSI)
+    far = Sheet(thickness=1.75 * near.thickness, tensile=20 * KSI)
+    tilting = 4.2 * math.sqrt((1.75 * 0.03) ** 3 * 0.190) * 20e3
+    bearing = 2.7 * 0.190 * min(0.03 * 60e3, 1.75 * 0.03 * 20e3)
+    assert aisi_shear_nominal(near, far, NUMBER_10) / POUND == pytest.approx((min(tilting, bearing) + bearing) / 2)
+    assert tilting < bearing
+    assert aisi_shear_nominal(WALL, thin, NUMBER_10) < 1121 * POUND
 
 
 def test_pull_out_and_pull_over() -> None:

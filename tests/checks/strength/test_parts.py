@@ -18,19 +18,20 @@ from railgen.checks.strength.concrete import (
     AnchorGroup,
     Concrete,
     aci_breakout,
+    en_breakout,
     projected_area,
 )
 from railgen.checks.strength.concrete_shear import EdgeRow, aci_edge_breakout, en_edge_breakout, least_edge_default
 from railgen.checks.strength.deflection import post_sway
-from railgen.checks.strength.interaction import bending_shear, bending_torsion
+from railgen.checks.strength.interaction import bending_axial, bending_shear, bending_torsion
 from railgen.checks.strength.links import socket_contact, uplift
 from railgen.checks.strength.loads import PostReach, post_forces, rail_load, with_line
 from railgen.checks.strength.materials import BoltClass, SteelStandard, bolt_steel, certified, steel
 from railgen.checks.strength.members import bending, compression, en_class, shear, torsion
-from railgen.checks.strength.result import Basis, Demand, Measure, Source, check
+from railgen.checks.strength.result import Basis, Demand, Measure, Resistance, Source, check
 from railgen.checks.strength.sections import Tube
 from railgen.checks.strength.sheet import Sheet, SheetFastener, maker_shear, pull_out, sheet_shear
-from railgen.checks.strength.spans import rail_moments
+from railgen.checks.strength.spans import rail_moments, shear_at_support
 from railgen.checks.strength.systems import System, SystemId, system
 from railgen.checks.strength.timber import (
     Timber,
@@ -40,7 +41,7 @@ from railgen.checks.strength.timber import (
     fixing_tension,
     handbook_withdrawal,
 )
-from railgen.checks.strength.timber_lateral import nds_lateral
+from railgen.checks.strength.timber_lateral import nds_lateral, withdrawal_and_lateral
 from railgen.checks.strength.timber_rules import lead_hole
 
 SOURCE = Source(document="test", certainty=Certainty.JOB)
@@ -103,6 +104,37 @@ def test_non_compact_pipe_lies_between_elastic_and_plastic() -> None:
     assert 0.9 * 210 * tube.elastic < able < 0.9 * 210 * tube.plastic
     expected = 0.9 * (0.021 * 193_000 / tube.slenderness + 210) * tube.elastic
     assert able == pytest.approx(min(expected, 0.9 * 210 * tube.plastic))
+
+
+def test_limits_of_pipe_in_bending() -> None:
+    """AISC 360 F8 (from memory): beyond 0.07 E/Fy less than plastic; beyond 0.31 E/Fy not in the clause."""
+    rules, ratio = system(SystemId.LRFD).nominal_wall(), 193_000 / 210
+    past = Tube(od=0.079 * ratio, wall=1.0)
+    expected = 0.9 * 210 * (0.021 / 0.079 + 1) * past.elastic
+    assert expected < 0.9 * 210 * past.plastic
+    assert bending(past, STEEL, rules).value == pytest.approx(expected)
+    assert bending(Tube(od=0.309 * ratio, wall=1.0), STEEL, rules).value is not None
+    assert bending(Tube(od=0.311 * ratio, wall=1.0), STEEL, rules).value is None
+
+
+def test_post_pressed_and_bent() -> None:
+    en = system(SystemId.EUROCODE)
+    moment, axial = asked(400e3, Measure.MOMENT, Basis.EUROCODE), asked(2e3, basis=Basis.EUROCODE)
+    found = bending_axial("post", TUBE, STEEL, en, moment=moment, axial=axial, length=1800)
+    pressed = compression(TUBE, STEEL, en, length=1800).value
+    assert pressed is not None
+    assert found.utilisation == pytest.approx(400e3 / (TUBE.plastic * 210 / 1.1) + 2e3 / pressed)
+
+
+def test_shear_beside_a_saddle() -> None:
+    """Half a bay, or the whole overhang, or the whole point load."""
+    rules, load = system(SystemId.EUROCODE), rail_load("bs-residential")
+    half = shear_at_support(load, rules, span=3000, overhang=300, mass=0.0)
+    assert half.value == pytest.approx(1.5 * 0.74 * 1500)
+    tip = shear_at_support(load, rules, span=1000, overhang=1200, mass=2.0)
+    assert tip.value == pytest.approx(1.5 * 0.74 * 1200 + 1.35 * 2.0 * 9.81e-3 * 1200)
+    point = shear_at_support(load, rules, span=800, overhang=0, mass=0.0)
+    assert point.value == pytest.approx(1.5 * 500)
 
 
 def test_shear_and_torsion_by_hand() -> None:
@@ -255,6 +287,43 @@ def test_sideways_screw_needs_its_root() -> None:
     wet = nds_lateral(replace(screw, root=3.5), Timber(gravity=0.5, wet=True), embedded=40, plate=6, plate_tensile=500)
     assert known.value is not None
     assert wet.value == pytest.approx(0.7 * known.value)
+
+
+def test_pull_and_push_of_a_screw_add_up() -> None:
+    def able(value: float) -> Resistance:
+        return Resistance(value=value, measure=Measure.FORCE, basis=Basis.ASD, formula="", sources=(SOURCE,))
+
+    found = withdrawal_and_lateral(
+        "screw", tension=asked(300), sideways=asked(100), withdrawal=able(600), lateral=able(400)
+    )
+    assert found.utilisation == pytest.approx(300 / 600 + 100 / 400)
+    nothing = withdrawal_and_lateral(
+        "screw", tension=asked(300), sideways=asked(100), withdrawal=able(0), lateral=able(400)
+    )
+    assert nothing.verdict is Verdict.FAILS
+    with pytest.raises(ValueError, match="unfactored"):
+        withdrawal_and_lateral(
+            "screw",
+            tension=asked(300, basis=Basis.LRFD),
+            sideways=asked(100),
+            withdrawal=able(600),
+            lateral=able(400),
+        )
+
+
+def test_european_cone_by_hand() -> None:
+    """hef 80, fck 25, anchor alone pulled 30 mm off: 27.55 kN x (0.5 + 80/200) / (1 + 60/240) / 2.1."""
+    group = AnchorGroup(anchors=((0.0, 0.0),), eccentricity=(30.0, 0.0))
+    found = en_breakout(group, Concrete(strength=25), embedment=80)
+    assert found.value == pytest.approx(7.7 * 5 * 80**1.5 * 0.9 / 1.25 / 2.1)
+
+
+def test_european_edge_by_hand() -> None:
+    """d 10, hef 80, c1 100, fck 25, alone, thick slab, the worst installation factor."""
+    row = EdgeRow(edge=100, width=0, slab=300)
+    basic = 1.7 * 10 ** (0.1 * math.sqrt(0.8)) * 80 ** (0.1 * 0.1**0.2) * 5 * 1000
+    found = en_edge_breakout(row, Concrete(strength=25), diameter=10, embedment=80)
+    assert found.value == pytest.approx(basic / 2.1)
 
 
 def test_anchors_far_apart_count_alone_and_near_together() -> None:

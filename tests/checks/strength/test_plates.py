@@ -111,6 +111,13 @@ def test_the_worst_direction_is_no_less_than_any_tried() -> None:
         assert found.largest <= worst.largest * 1.001
 
 
+def test_the_worst_direction_on_soft_ground() -> None:
+    worst = worst_pulls(SQUARE, 1e6, bearing=12.0)
+    assert worst is not None
+    others = [pulls(SQUARE, 1e6, math.radians(7 * k / 10), bearing=12.0) for k in range(129)]  # a quarter, by symmetry
+    assert max(one.largest for one in others if one) == pytest.approx(worst.largest, rel=1e-3)
+
+
 def test_no_moment_no_pull() -> None:
     every = all_pulls(SQUARE, 0.0, None)
     assert every is not None
@@ -135,6 +142,14 @@ def test_plate_bending_by_hand() -> None:
     assert "pressed side" in found.formula
     thicker = plate_bending("plate", replace(SQUARE, thickness=16), STEEL, EN, moment=MOMENT)
     assert thicker.utilisation == pytest.approx(found.utilisation / 4)
+
+
+def test_pulled_side_of_a_wide_plate() -> None:
+    """200 mm plate, fixings 100 mm apart: 50 - 16 = 34 mm out, breadth 4 x 34 = 136 mm of 200."""
+    wide = replace(SQUARE, length=200, width=200, fixings=tuple((x, y) for x in (50.0, -50.0) for y in (50.0, -50.0)))
+    found = plate_bending("plate", wide, STEEL, EN, moment=MOMENT)
+    assert found.utilisation == pytest.approx((1e6 / 100 * 34) / (136 * 64 / 6 * 220 / 1.1))
+    assert "pulled side" in found.formula
 
 
 def test_unknown_plate_steel_cannot_be_said() -> None:
