@@ -25,7 +25,11 @@ def job_schema() -> dict[str, Any]:
     flight["oneOf"] = [
         {"required": ["risers"], **_without("nosings", "rise", "going", "riser_count")},
         {"required": ["nosings"], **_without("risers", "goings", "rise", "going", "riser_count")},
-        {"required": ["rise", "riser_count"], **_without("risers", "goings", "nosings")},
+        {
+            "required": ["rise", "riser_count"],
+            "anyOf": [{"required": ["going"]}, {"properties": {"riser_count": {"const": 1}}}],
+            **_without("risers", "goings", "nosings"),
+        },
     ]
     half = {"properties": {"turn": {"enum": ["half-left", "half-right"]}}, "required": ["turn"]}
     schema["$defs"]["LandingTable"] |= {
