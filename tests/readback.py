@@ -98,7 +98,9 @@ def read_step(path: Path) -> StepFile:
 
 
 _ENTITY = re.compile(r"#(\d+)\s*=\s*((?:'(?:[^']|'')*'|[^';])*);", re.DOTALL)
-_TOKEN = re.compile(r"\s*(?:(#\d+)|('(?:[^']|'')*')|(\.[A-Z_0-9]+\.)|([A-Z_0-9]*[A-Z_][A-Z_0-9]*)|([-+0-9.Ee]+)|(.))", re.DOTALL)
+_TOKEN = re.compile(
+    r"\s*(?:(#\d+)|('(?:[^']|'')*')|(\.[A-Z_0-9]+\.)|([A-Z_0-9]*[A-Z_][A-Z_0-9]*)|([-+0-9.Ee]+)|(.))", re.DOTALL
+)
 
 
 Uses = dict[int, list[tuple[str, int, Frame]]]
@@ -136,7 +138,11 @@ class _Reader:
     def by_type(self) -> dict[str, list[int]]:
         found: dict[str, list[int]] = {}
         for number, body in self.raw.items():
-            names = re.findall(r"([A-Z_0-9]+)\s*\(", re.sub(r"'(?:[^']|'')*'", "", body)) if body[0] == "(" else [body[: body.index("(")].strip()]
+            names = (
+                re.findall(r"([A-Z_0-9]+)\s*\(", re.sub(r"'(?:[^']|'')*'", "", body))
+                if body[0] == "("
+                else [body[: body.index("(")].strip()]
+            )
             for name in names:
                 found.setdefault(name, []).append(number)
         return found
@@ -266,8 +272,8 @@ class _Reader:
                 loop = self.args(bound, self.kind(bound))[1]
                 if "EDGE_LOOP" not in self.parts(loop):
                     continue  # the single vertex of a ball's pole
-                for oriented in self.args(loop, "EDGE_LOOP")[1]:
-                    edges.append(self.edge(self.args(oriented, "ORIENTED_EDGE")[3]))
+                loops = self.args(loop, "EDGE_LOOP")[1]
+                edges.extend(self.edge(self.args(oriented, "ORIENTED_EDGE")[3]) for oriented in loops)
             yield _Face(surface=surface, outward=same == ".T.", edges=edges)
 
     def edge(self, number: int) -> list[Vec]:
@@ -325,9 +331,7 @@ class _Reader:
         _, axes, _, angle = self.args(face.surface, "CONICAL_SURFACE")
         point, direction = _line(self.axes(axes))
         radii = [(p - point).square_to(direction).length for edge in face.edges for p in edge]
-        return Cone(
-            point=point, direction=direction, half_angle=angle, smallest=min(radii), largest=max(radii)
-        )
+        return Cone(point=point, direction=direction, half_angle=angle, smallest=min(radii), largest=max(radii))
 
 
 def _parts(tokens: Iterator[re.Match[str]]) -> dict[str, Args]:

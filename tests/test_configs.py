@@ -8,7 +8,6 @@ import json
 import math
 import re
 import struct
-from itertools import combinations
 from pathlib import Path
 
 import cadquery
@@ -18,9 +17,10 @@ import pytest
 import trimesh
 
 import railgen
-from railgen.geometry import Frame, Vec
-from railgen.members.pieces import Fitting, FittingKind, Group, Purpose, StairBody, Tube
+from railgen.geometry import Vec
+from railgen.members.pieces import Fitting, FittingKind, Group, StairBody, Tube
 from tests.packs import BAD, CONFIGS, GOOD, BuiltPack, built_pack
+from tests.overlap import overlaps
 from tests.readback import read_step
 
 pytestmark = pytest.mark.filterwarnings("ignore::DeprecationWarning")
@@ -242,61 +242,10 @@ def test_the_manifest_names_every_file_with_its_hash(pack: BuiltPack) -> None:
     assert content["input_sha256"] == hashlib.sha256(source).hexdigest() or pack.job.digest == content["input_sha256"]
 
 
-# no unintended overlap: exact common volume of every pair of solids whose boxes meet
-
-THREADED = {Purpose.SADDLE_SCREW, Purpose.ELBOW_SCREW, Purpose.ANCHOR}
-
-
-def engaged(pack: BuiltPack) -> set[frozenset[str]]:
-    """Pairs of occurrences where a thread cuts into what it holds: each fastener with the pieces of its joint."""
-    return {
-        frozenset((joint.fastener, end[0]))
-        for joint in pack.fabrication.joints
-        for end in (joint.a, joint.b)
-        if not joint.fastener.endswith(".rivet")
-    }
-
-
 def test_no_two_solids_overlap(pack: BuiltPack) -> None:
-    from railgen.solids import build_all
-    from railgen.solids.shapes import location
-
-    shapes = build_all(pack.fabrication)
-    placed = {place.id: shapes[place.mark].moved(location(place.frame)) for place in pack.fabrication.placed}
-    boxes = {name: shape.BoundingBox() for name, shape in placed.items()}
-    frames = {place.id: (place.mark, place.frame) for place in pack.fabrication.placed}
-    allowed = engaged(pack)
-    seen: dict[object, float] = {}
-    clashes = []
-    for a, b in combinations(sorted(placed), 2):
-        if frozenset((a, b)) in allowed or not boxes_meet(boxes[a], boxes[b]):
-            continue
-        key = relative(frames[a], frames[b])
-        if key not in seen:
-            seen[key] = placed[a].intersect(placed[b]).Volume()
-        if seen[key] > 1.0:
-            clashes.append((a, b, round(seen[key], 2)))
+    tried, clashes = overlaps(pack.fabrication)
     assert clashes == []
-    assert len(seen) > 10
-
-
-def boxes_meet(a: cadquery.BoundBox, b: cadquery.BoundBox) -> bool:
-    return (
-        a.xmin < b.xmax
-        and b.xmin < a.xmax
-        and a.ymin < b.ymax
-        and b.ymin < a.ymax
-        and a.zmin < b.zmax
-        and b.zmin < a.zmax
-    )
-
-
-def relative(a: tuple[str, Frame], b: tuple[str, Frame]) -> tuple[object, ...]:
-    """Marks and placement of b in a, rounded: equal pairs have the same common volume."""
-    at = a[1].local(b[1].origin)
-    turned = (a[1].local_direction(b[1].x), a[1].local_direction(b[1].z))
-    numbers = [round(v, 4) + 0.0 for vec in (at, *turned) for v in vec]
-    return (a[0], b[0], *numbers)
+    assert tried > 10
 
 
 @pytest.mark.parametrize("name", BAD)
