@@ -112,10 +112,15 @@ def test_the_worst_direction_is_no_less_than_any_tried() -> None:
 
 
 def test_the_worst_direction_on_soft_ground() -> None:
-    worst = worst_pulls(SQUARE, 1e6, bearing=12.0)
+    """Soft ground is worst neither along nor across nor over a corner: every direction has to be tried."""
+    fixings = tuple((x, y) for x in (35.0, -35.0) for y in (25.0, -25.0))
+    oblong = replace(SQUARE, width=80, corner=8, fixings=fixings)
+    worst = worst_pulls(oblong, 9e5, bearing=5.0)
     assert worst is not None
-    others = [pulls(SQUARE, 1e6, math.radians(7 * k / 10), bearing=12.0) for k in range(129)]  # a quarter, by symmetry
-    assert max(one.largest for one in others if one) == pytest.approx(worst.largest, rel=1e-3)
+    quarter = [pulls(oblong, 9e5, math.radians(7 * k / 10), bearing=5.0) for k in range(129)]  # the rest by symmetry
+    assert max(one.largest for one in quarter if one) == pytest.approx(worst.largest, rel=1e-3)
+    plain = [pulls(oblong, 9e5, angle, bearing=5.0) for angle in (0.0, math.pi / 2)]
+    assert max(one.largest for one in plain if one) < 0.99 * worst.largest
 
 
 def test_no_moment_no_pull() -> None:
