@@ -203,3 +203,8 @@ def test_every_fault_is_told_at_once(load: Load) -> None:
         ("out-of-range", "rail.least_height"),
         ("not-a-length", "stair[0].goings[2]"),
     ]
+
+
+def test_with_an_unknown_unit_no_bound_is_judged(load: Load) -> None:
+    text = (HEAD + FLIGHT).replace("edge_offset = 60", "edge_offset = 6").replace('"left"', '"lift"')
+    assert faults(load, f'units = "cm"\n{text}') == [("unknown-word", "units"), ("unknown-word", "rail.side")]
