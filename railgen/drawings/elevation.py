@@ -1,0 +1,204 @@
+"""Each flight seen square to its own plane: nosings, posts, rail, heights."""
+
+from __future__ import annotations
+
+import math
+
+from railgen.drawings.board import Board
+from railgen.drawings.dims import corner_angle, linear, running
+from railgen.drawings.figures import degrees
+from railgen.drawings.frame import Draft, drawing_area, title_box
+from railgen.drawings.lettering import SMALL
+from railgen.drawings.posttable import post_table
+from railgen.drawings.setting import Setting
+from railgen.drawings.sheet import Align, Box, Label, Pen, Point, polar
+from railgen.drawings.table import draw_table
+from railgen.drawings.view import View, fitted
+from railgen.geometry import UP, Vec
+from railgen.job.model import Job
+from railgen.layout.model import Layout, Post, RailTube
+from railgen.members.fabrication import Fabrication
+from railgen.survey import FlightSurvey
+
+__all__ = ["draw_elevation"]
+
+_BELOW, _RIGHT = 42.0, 24.0  # mm kept for running dimensions
+_SHOWN = 120.0  # mm of floor beyond the projected treads
+
+
+def draw_elevation(job: Job, layout: Layout, fabrication: Fabrication, flight: FlightSurvey, setting: Setting) -> Draft:
+    """The flight from the walker's right, going up to the right."""
+    area, number = drawing_area(setting), flight.flight.number
+    board = Board(area=area)
+    posts = [post for post in layout.posts if post.flight == number]
+    rails = [rail for rail in layout.rails if rail.flight == number]
+    table = post_table(job, layout, fabrication, posts, setting.figures)
+    low = max(title_box(setting).top + 4, area.bottom + table.height + 4)
+    room = Box(left=area.left + 6, right=area.right - _RIGHT, bottom=low + _BELOW, top=area.top - 4)
+    view = fitted(_extent(job, flight, posts, rails), flight.ahead, room)
+    _stair(board, view, flight)
+    for post in posts:
+        _post(board, view, job, layout, post)
+    for rail in rails:
+        _rail(board, view, job, rail)
+    _lengths(board, view, flight, posts, setting, low + _BELOW)
+    _levels(board, view, flight, setting)
+    _setbacks(board, view, flight, posts, setting)
+    _heights(board, view, layout, flight, setting)
+    for rail in rails:
+        _rail_words(board, view, job, fabrication, rail, setting)
+    for post in posts:
+        foot = view.point(post.base + UP * (job.hardware.base_plate.thickness + post.length * 0.45))
+        mark = next(place.mark for place in fabrication.placed if place.id == post.id)
+        board.note(foot, f"{post.id} ({mark})", SMALL, 0.0)
+    for node in layout.nodes:
+        if any(node.id in (rail.start_end.node, rail.far_end.node) for rail in rails):
+            spot = view.point(node.at)
+            board.circle(Pen.HOLE, spot, 1.2)
+            board.note(spot, f"{node.id}, elbow {degrees(node.deflection, 2)}", SMALL, math.pi / 2)
+    if table.rows:
+        draw_table(board, table, (area.left, area.bottom + table.height), title_box(setting).left - area.left - 5)
+    steps = f"{flight.last} risers, {flight.last - 1} goings"
+    return Draft(
+        name=f"setout-flight-{number}",
+        title=f"Flight {number}, elevation",
+        note=f"in its own plane, seen from the walker's right; {steps}; running lengths from nosing 1, levels from "
+        "the surface below it",
+        scale=view.scale,
+        board=board,
+    )
+
+
+def _extent(job: Job, flight: FlightSurvey, posts: list[Post], rails: list[RailTube]) -> list[Vec]:
+    design, last = flight.flight.design_going, flight.xs[-1]
+    points = [flight.at(0.0, 0.0, flight.foot.z), flight.at(last + design, 0.0, flight.top_level)]
+    points += [post.base - flight.ahead * _SHOWN for post in posts] + [
+        post.base + flight.ahead * _SHOWN for post in posts
+    ]
+    points += [end + UP * job.hardware.tube.od for rail in rails for end in (rail.start, rail.end)]
+    return points
+
+
+def _stair(board: Board, view: View, flight: FlightSurvey) -> None:
+    f = flight.flight
+
+    def spot(x: float, z: float) -> Point:
+        return view.point(flight.at(x, 0.0, z))
+
+    thickness = min(f.tread_thickness, min(f.risers) - 1.0)
+    board.line(Pen.STAIR, spot(-f.design_going - _SHOWN, flight.foot.z), spot(f.overhang, flight.foot.z))
+    for tread in range(1, flight.last + 1):
+        x, z, below = flight.tread_x(tread), flight.tread_z(tread), flight.tread_z(tread - 1)
+        end = x + flight.going_of(tread) + (f.overhang if tread < flight.last else _SHOWN)
+        face = x + f.overhang
+        board.path(Pen.STAIR, (spot(end, z), spot(x, z), spot(x, z - thickness), spot(end, z - thickness)))
+        if tread < flight.last:
+            board.line(Pen.STAIR, spot(end, z), spot(end, z - thickness))
+        board.line(Pen.STAIR, spot(face, z - thickness), spot(face, below))
+
+
+def _post(board: Board, view: View, job: Job, layout: Layout, post: Post) -> None:
+    hardware = job.hardware
+    plate, radius = hardware.base_plate, view.length(hardware.post_tube.radius)
+    foot = view.point(post.base + UP * plate.thickness)
+    x, low, high = foot[0], foot[1], foot[1] + view.length(post.length)
+    half, deep = view.length(plate.length / 2), view.length(plate.thickness)
+    board.rectangle(Pen.PLATE, Box(left=x - half, right=x + half, bottom=low - deep, top=low))
+    board.rectangle(Pen.OUTLINE, Box(left=x - radius, right=x + radius, bottom=low, top=high))
+    board.line(Pen.CENTRE, (x, low - deep - 2), (x, high + 2))
+    for rail in layout.rails:
+        for step in rail.feet:
+            if step.post == post.id:
+                board.line(Pen.PLATE, (x, high), view.point(rail.start + rail.direction * step.distance))
+    for node in layout.nodes:
+        if node.post == post.id:
+            board.line(Pen.PLATE, (x, high), view.point(node.at))
+
+
+def _rail(board: Board, view: View, job: Job, rail: RailTube) -> None:
+    aside = view.length(job.hardware.tube.radius)
+    along = view.angle(rail.direction)
+    start, end = view.point(rail.start), view.point(rail.end)
+    sides = [[polar(p, side * aside, along + math.pi / 2) for p in (start, end)] for side in (1, -1)]
+    board.path(Pen.OUTLINE, (*sides[0], *reversed(sides[1])), closed=True)
+    board.line(Pen.CENTRE, polar(start, -3, along), polar(end, 3, along))
+
+
+def _lengths(board: Board, view: View, flight: FlightSurvey, posts: list[Post], setting: Setting, level: float) -> None:
+    """Running lengths along the flight from nosing 1: nosings above, posts below."""
+    figures = setting.figures
+    floor = min(level, view.point(flight.at(0.0, 0.0, flight.foot.z))[1])
+    datum = view.point(flight.at(0.0, 0.0, flight.tread_z(1)))
+    spots: list[tuple[Point, float, str]] = []
+    for post in posts:
+        x = (post.base - flight.foot).dot(flight.ahead)
+        spots.append((view.point(post.base), x, figures.length(x)))
+    if spots:  # its datum needs no extension line: the nosings' row has one above it
+        board.add(*running((datum[0], floor - 22), spots, 0.0, (0.0, floor - 22), height=SMALL))
+    edges = [
+        (view.point(flight.at(x, 0.0, z)), x, figures.length(x))
+        for x, z in zip(flight.xs[1:], flight.zs[1:], strict=True)
+    ]
+    board.add(*running(datum, edges, 0.0, (0.0, floor - 3), height=SMALL))
+    tag = datum[0] - 5
+    tag = min([tag, *(view.point(post.base)[0] - 5 for post in posts)])
+    board.text((tag - 2, floor - 22 - SMALL / 2), "Posts", SMALL, Align.RIGHT)
+    board.text((tag - 2, floor - 3 - SMALL / 2), "Nosings", SMALL, Align.RIGHT)
+
+
+def _levels(board: Board, view: View, flight: FlightSurvey, setting: Setting) -> None:
+    """Running levels at the right, from the surface the flight starts on."""
+    end = flight.xs[-1] + flight.going_of(flight.last) + _SHOWN
+    datum = view.point(flight.at(flight.flight.overhang, 0.0, flight.foot.z))
+    spots: list[tuple[Point, float, str]] = []
+    for tread in range(1, flight.last + 1):
+        x = end if tread == flight.last else flight.tread_x(tread) + flight.going_of(tread) + flight.flight.overhang
+        rise = flight.tread_z(tread) - flight.foot.z
+        spots.append((view.point(flight.at(x, 0.0, flight.tread_z(tread))), rise, setting.figures.length(rise)))
+    edge = view.point(flight.at(end, 0.0, 0.0))[0]
+    board.add(*running(datum, spots, math.pi / 2, (edge + 4, 0.0), height=SMALL))
+
+
+def _setbacks(board: Board, view: View, flight: FlightSurvey, posts: list[Post], setting: Setting) -> None:
+    """From the post's own nosing, or on to nosing 1 from a post in front of the flight."""
+    for post in posts:
+        if post.tread is None:
+            continue
+        x = (post.base - flight.foot).dot(flight.ahead)
+        edge = flight.xs[0] if post.tread == 0 else flight.tread_x(post.tread)
+        low, high = sorted((x, edge))
+        ends = [view.point(flight.at(value, 0.0, post.base.z)) for value in (low, high)]
+        text, value = setting.figures.length(high - low), high - low
+        board.add_best(
+            linear(ends[0], ends[1], 0.0, (0.0, ends[0][1] + rise), value, text, height=SMALL, before=True)
+            for rise in (8.0, 12.0, 16.0)
+        )
+
+
+def _heights(board: Board, view: View, layout: Layout, flight: FlightSurvey, setting: Setting) -> None:
+    """From each nosing straight up to the top of the tube."""
+    for entry in layout.heights:
+        if entry.flight != flight.flight.number or entry.height is None:
+            continue
+        x, z = flight.xs[entry.nosing - 1], flight.zs[entry.nosing - 1]
+        low, high = view.point(flight.at(x, 0.0, z)), view.point(flight.at(x, 0.0, z + entry.height))
+        text = setting.figures.length(entry.height)
+        item = linear(low, high, math.pi / 2, low, entry.height, text, height=SMALL)
+        board.add_if_free(item)
+
+
+def _rail_words(board: Board, view: View, job: Job, fabrication: Fabrication, rail: RailTube, setting: Setting) -> None:
+    mark = next(place.mark for place in fabrication.placed if place.id == rail.id)
+    along, aside = view.angle(rail.direction), view.length(job.hardware.tube.radius) + 2.0
+    name = rail.id if mark == rail.id else f"{rail.id} ({mark})"
+    text = f"{name}, cut length {setting.figures.length(rail.length)}, pitch {degrees(rail.pitch, 2)}"
+    for share in (0.5, 0.4, 0.6, 0.3, 0.7):
+        spot = polar(view.point(rail.start + rail.direction * (rail.length * share)), aside, along + math.pi / 2)
+        if board.add_if_free(Label(at=spot, text=text, height=SMALL, align=Align.CENTRE, angle=along)):
+            break
+    start = view.point(rail.start)
+    for radius in (26.0, 20.0, 34.0):
+        item = corner_angle(start, 0.0, along, radius, rail.pitch, degrees(rail.pitch, 2), height=SMALL)
+        if rail.pitch > 1e-6 and board.add_if_free(item):
+            board.line(Pen.DIMENSION, start, (start[0] + radius + 2, start[1]))
+            break

@@ -1,0 +1,228 @@
+"""A landing at a larger scale: nodes, elbow angles, witness marks, posts and the rails between."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+from railgen.drawings.board import Board
+from railgen.drawings.dims import linear
+from railgen.drawings.figures import Figures, degrees
+from railgen.drawings.frame import Draft, drawing_area, title_box
+from railgen.drawings.lettering import SMALL
+from railgen.drawings.plan import EAST, NORTH, draw_plan_post, draw_plan_rail
+from railgen.drawings.setting import Setting
+from railgen.drawings.sheet import Box, Pen, polar
+from railgen.drawings.table import Table, draw_table
+from railgen.drawings.view import View, fitted
+from railgen.geometry import Frame, Vec
+from railgen.job.model import Job
+from railgen.layout.model import Layout, Node, Post, RailTube
+from railgen.members.fabrication import Fabrication
+from railgen.members.pieces import StairBody
+
+__all__ = ["draw_landing", "witness"]
+
+_AROUND = 230.0  # mm shown beyond posts and nodes
+
+
+def witness(node: Node, rail: RailTube) -> float:
+    """Clock position (radians) on a rail of the elbow's hinge axis, the normal of its plane."""
+    under = rail.left.cross(rail.direction)
+    return Frame(origin=rail.start, x=under, z=rail.direction).clock_of(node.normal)
+
+
+def draw_landing(job: Job, layout: Layout, fabrication: Fabrication, number: int, setting: Setting) -> Draft:
+    """Landing ``number`` from above."""
+    area, figures = drawing_area(setting), setting.figures
+    board = Board(area=area)
+    rails, nodes = _between(layout, number)
+    surface = f"LANDING-{number}"
+    posts = [post for post in layout.posts if post.surface == surface]
+    table = _node_table(fabrication, nodes, rails, figures)
+    shared = area.height - (title_box(setting).top - area.bottom)
+    room = Box(left=area.left, right=area.right, top=area.top - 2, bottom=area.top - shared + table.height + 10).grown(
+        -16
+    )
+    corners = [Vec(p.x, p.y, 0.0) for p in (*[n.at for n in nodes], *[p.base for p in posts])]
+    shown = [p + Vec(sx * _AROUND, sy * _AROUND) for p in corners for sx in (1, -1) for sy in (1, -1)]
+    view = fitted(shown, EAST, room, up=NORTH)
+    window = room.grown(8)
+    _surroundings(board, view, fabrication, surface, window)
+    for post in posts:
+        draw_plan_post(board, view, job, post)
+    for rail in rails:
+        draw_plan_rail(board, view, job, _near(view, rail, window))
+    for node in nodes:
+        board.circle(Pen.HOLE, view.point(node.at), 1.4)
+    for first, second in itertools.pairwise(nodes):
+        _node_distance(board, view, first, second, figures)
+    for post in posts:
+        _offsets(board, view, layout, job, post, figures)
+    for node in nodes:
+        board.note(view.point(node.at), f"{node.id}, elbow {degrees(node.deflection, 2)}", SMALL, math.pi / 4)
+    for post in posts:
+        board.note(view.point(post.base), post.id, SMALL, -3 * math.pi / 4)
+    mark_of = {place.id: place.mark for place in fabrication.placed}
+    for rail in rails:
+        spot = view.point(_middle(view, rail, window))
+        name = rail.id if mark_of[rail.id] == rail.id else f"{rail.id} ({mark_of[rail.id]})"
+        board.note(spot, f"{name}, cut length {figures.length(rail.length)}", SMALL, math.pi / 3)
+    if table.rows:
+        draw_table(board, table, (area.left, title_box(setting).top + 5 + table.height), area.width)
+    _advice(board, job, figures, setting)
+    return Draft(
+        name=f"setout-landing-{number}",
+        title=f"Landing {number}, nodes and elbows",
+        note="from above; levels from the floor in front of flight 1; distances of nodes are those of the centrelines",
+        scale=view.scale,
+        board=board,
+    )
+
+
+def _between(layout: Layout, number: int) -> tuple[list[RailTube], list[Node]]:
+    """Rails from the lower flight's last to the upper flight's first, and the nodes where they meet."""
+    rails = list(layout.rails)
+    start = max((i for i, rail in enumerate(rails) if rail.flight == number), default=0)
+    end = min((i for i, rail in enumerate(rails) if rail.flight == number + 1), default=len(rails) - 1)
+    chosen = rails[start : end + 1]
+    names = [rail.far_end.node for rail in chosen[:-1]]
+    return chosen, [layout.node(name) for name in names if name is not None]
+
+
+def _surroundings(board: Board, view: View, fabrication: Fabrication, surface: str, window: Box) -> None:
+    """The landing and the treads next to it, as far as the window shows them."""
+    for place in fabrication.placed:
+        body = fabrication.pieces[place.mark]
+        if isinstance(body, StairBody):
+            points = [place.frame.point(Vec(x, y, 0.0)) for x, y in body.outline]
+            inside = [view.point(p) for p in points]
+            for a, b in zip(inside, (*inside[1:], inside[0]), strict=True):
+                cut = _clip(a, b, window)
+                if cut and abs(place.frame.origin.z - _level(fabrication, surface)) < 400.0:
+                    board.line(Pen.STAIR, *cut)
+
+
+def _level(fabrication: Fabrication, surface: str) -> float:
+    return next(place.frame.origin.z for place in fabrication.placed if place.mark == surface)
+
+
+def _clip(
+    a: tuple[float, float], b: tuple[float, float], window: Box
+) -> tuple[tuple[float, float], tuple[float, float]] | None:
+    """The part of a segment inside the window."""
+    low, high = 0.0, 1.0
+    for start, step, least, most in (
+        (a[0], b[0] - a[0], window.left, window.right),
+        (a[1], b[1] - a[1], window.bottom, window.top),
+    ):
+        if abs(step) < 1e-12:
+            if not least <= start <= most:
+                return None
+            continue
+        ends = sorted(((least - start) / step, (most - start) / step))
+        low, high = max(low, ends[0]), min(high, ends[1])
+    if low >= high:
+        return None
+    return tuple((a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t) for t in (low, high))  # type: ignore[return-value]
+
+
+def _near(view: View, rail: RailTube, window: Box) -> RailTube:
+    """The rail, cut where it leaves the window."""
+    cut = _clip(view.point(rail.start), view.point(rail.end), window)
+    if cut is None:
+        return rail
+    whole = math.dist(view.point(rail.start), view.point(rail.end))
+    if whole < 1e-9:
+        return rail
+    begin = math.dist(view.point(rail.start), cut[0]) / whole
+    end = math.dist(view.point(rail.start), cut[1]) / whole
+    return replace(rail, start=rail.start + rail.direction * (rail.length * begin), length=rail.length * (end - begin))
+
+
+def _middle(view: View, rail: RailTube, window: Box) -> Vec:
+    seen = _near(view, rail, window)
+    return seen.start + seen.direction * (seen.length / 2)
+
+
+def _node_distance(board: Board, view: View, first: Node, second: Node, figures: Figures) -> None:
+    true = (second.at - first.at).length
+    a, b = view.point(first.at), view.point(second.at)
+    if math.dist(a, b) < 1.0:
+        return
+    along = math.atan2(b[1] - a[1], b[0] - a[0])
+    board.add_best(
+        linear(a, b, along, polar(a, aside, along + math.pi / 2), true, figures.length(true))
+        for aside in (-16.0, 16.0, -24.0, 24.0, -32.0, 32.0)
+    )
+
+
+def _offsets(board: Board, view: View, layout: Layout, job: Job, post: Post, figures: Figures) -> None:
+    """From the post's flight: along to its nosing, across to its side edge."""
+    flight = next((f for f in layout.survey.flights if f.flight.number == post.flight), None)
+    if flight is None or post.tread is None:
+        return
+    away = post.base - flight.foot
+    x, y = away.dot(flight.ahead), away.dot(flight.left)
+    edge = flight.xs[0] if post.tread == 0 else flight.tread_x(post.tread)
+    side = flight.across(job.rail.side, 0.0)
+    spot = view.point(post.base)
+    for other, true, lean in (
+        (flight.at(edge, y, 0.0), abs(x - edge), math.pi / 2),
+        (flight.at(x, side, 0.0), abs(y - side), math.pi / 2),
+    ):
+        far = view.point(other)
+        if math.dist(spot, far) < 1.0:
+            continue
+        along = math.atan2(far[1] - spot[1], far[0] - spot[0])
+        board.add_best(
+            linear(spot, far, along, polar(spot, aside, along + lean), true, figures.length(true), height=SMALL)
+            for aside in (14.0, -14.0, 20.0, -20.0, 26.0, -26.0)
+        )
+
+
+def _node_table(
+    fabrication: Fabrication,
+    nodes: Sequence[Node],
+    rails: Sequence[RailTube],
+    figures: Figures,
+) -> Table:
+    mark_of = {place.id: place.mark for place in fabrication.placed}
+    rows = []
+    for node in nodes:
+        marks = [
+            f"{mark_of[rail.id]} {end} {degrees(witness(node, rail), 2)}"
+            for rail in rails
+            for end, joint in (("datum end", rail.start_end), ("far end", rail.far_end))
+            if joint.node == node.id
+        ]
+        rows.append(
+            (
+                node.id,
+                figures.length(node.at.x),
+                figures.length(node.at.y),
+                figures.length(node.at.z),
+                degrees(node.deflection, 2),
+                node.post or "-",
+                *([*marks, "-", "-"])[:2],
+            )
+        )
+    return Table(
+        headings=("Node", "x", "y", "Level", "Elbow", "Post", "Witness mark, incoming", "Witness mark, outgoing"),
+        rows=tuple(rows),
+    )
+
+
+def _advice(board: Board, job: Job, figures: Figures, setting: Setting) -> None:
+    area = drawing_area(setting)
+    take_off = figures.length(job.hardware.elbow.take_off)
+    for number, text in enumerate(
+        (
+            "Elbow: deflection from straight on. Witness mark: clock position of the hinge axis on each tube.",
+            f"Each tube is cut {take_off} {figures.unit} short of the node, measured along its centreline.",
+            "x and y from nosing 1 of flight 1 at its left edge: x up flight 1, y to the walker's left.",
+        )
+    ):
+        board.text((area.left, title_box(setting).top - 3 - 4.2 * number), text, SMALL)

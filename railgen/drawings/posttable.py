@@ -1,0 +1,50 @@
+"""Where every post stands, as a table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from railgen.drawings.figures import Figures
+from railgen.drawings.table import Table
+from railgen.job.model import Job
+from railgen.layout.model import Layout, Post
+from railgen.members.fabrication import Fabrication
+
+__all__ = ["edge_of", "post_table"]
+
+
+def post_table(job: Job, layout: Layout, fabrication: Fabrication, posts: Sequence[Post], figures: Figures) -> Table:
+    """One row for each post, in walking order."""
+    mark_of = {place.id: place.mark for place in fabrication.placed}
+    return Table(
+        headings=("Post", "Mark", "Length", "Stands on", "Setback", "from", "Moved", "From edge", "Carries"),
+        rows=tuple(
+            (
+                post.id,
+                mark_of[post.id],
+                figures.length(post.length),
+                post.surface,
+                "-" if post.setback is None else figures.length(post.setback),
+                _nosing(post),
+                "-" if post.setback is None else figures.length(post.move),
+                "-" if (edge := edge_of(layout, job, post)) is None else figures.length(edge),
+                post.role.value,
+            )
+            for post in posts
+        ),
+    )
+
+
+def _nosing(post: Post) -> str:
+    if post.setback is None:
+        return "-"
+    return f"nosing {post.tread}" if post.tread else "nosing 0 (projected)"
+
+
+def edge_of(layout: Layout, job: Job, post: Post) -> float | None:
+    """Distance (mm) from the side edge of the post's flight to its axis; None for a post of no flight."""
+    flight = next((f for f in layout.survey.flights if f.flight.number == post.flight), None)
+    if flight is None:
+        return None
+    across = (post.base - flight.foot).dot(flight.left)
+    return abs(across - flight.across(job.rail.side, 0.0))

@@ -1,0 +1,53 @@
+"""What a set of sheets has in common: paper, projection, figures, status."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum, StrEnum
+
+from railgen.drawings.figures import Figures, Style
+from railgen.job.model import Job
+from railgen.units import Unit
+
+__all__ = ["Paper", "Projection", "Setting"]
+
+
+class Projection(StrEnum):
+    """How views stand beside each other."""
+
+    FIRST_ANGLE = "first angle"
+    THIRD_ANGLE = "third angle"
+
+
+class Paper(Enum):
+    """Sheet for drawings (landscape) and page for templates (portrait), mm.
+
+    A series: ISO 216:2007; tabloid and letter: ANSI/ASME Y14.1 sizes B and A (both from memory).
+    """
+
+    ISO = ("A3", (420.0, 297.0), "A4", (210.0, 297.0))
+    US = ("Tabloid", (431.8, 279.4), "Letter", (215.9, 279.4))
+
+    def __init__(self, sheet_name: str, sheet: tuple[float, float], page_name: str, page: tuple[float, float]) -> None:
+        self.sheet_name = sheet_name
+        self.sheet = sheet
+        self.page_name = page_name
+        self.page = page
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """``status`` is printed large on every sheet when it is not empty, such as ``CHECKS NOT MET``."""
+
+    figures: Figures
+    paper: Paper = Paper.ISO
+    projection: Projection = Projection.FIRST_ANGLE
+    status: str = ""
+
+    @classmethod
+    def of(cls, job: Job, status: str = "") -> Setting:
+        """The usual setting of a job: mm on A paper in first angle, inches on US paper in third angle."""
+        figures = Figures(style=Style.of(job.output_unit))
+        if job.output_unit is Unit.INCH:
+            return cls(figures=figures, paper=Paper.US, projection=Projection.THIRD_ANGLE, status=status)
+        return cls(figures=figures, status=status)
