@@ -28,10 +28,13 @@ class Pack:
 
 
 def load(path: Path | str) -> Job:
-    """Read and resolve a job file. Raises InputError with every fault found."""
+    """Read and resolve a job file, and the rule sets it names. Raises InputError with every fault found."""
+    from railgen.checks.rules import load_rule_sets
     from railgen.job.read import load_job
 
-    return load_job(Path(path))
+    job = load_job(Path(path))
+    load_rule_sets(job.rules)
+    return job
 
 
 def solve(job: Job) -> Layout:

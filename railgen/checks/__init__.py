@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from railgen.checks.job import job_checks
 from railgen.checks.model import Certainty, Check, Verdict
+from railgen.checks.rules import rule_checks
 from railgen.job.model import Job
 from railgen.layout.model import Layout
 
@@ -11,5 +12,5 @@ __all__ = ["Certainty", "Check", "Verdict", "run_checks"]
 
 
 def run_checks(job: Job, layout: Layout) -> tuple[Check, ...]:
-    """Every check of a solved rail, in the order it is printed."""
-    return tuple(job_checks(job, layout))
+    """Every check of a solved rail, in the order it is printed. Raises InputError for a rule set that is not there."""
+    return (*job_checks(job, layout), *rule_checks(job, layout, job.rules))

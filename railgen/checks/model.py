@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -55,6 +56,15 @@ class Check:
     rule: str = ""
     says: str = ""
     governs: bool = False
+
+    @property
+    def margin(self) -> float:
+        """How far the value stays within its nearer bound, as a share of it; -inf where nothing can be said."""
+        if self.value is None or self.missing:
+            return -math.inf
+        sides = [(self.value - self.least, self.least)] if self.least is not None else []
+        sides += [(self.most - self.value, self.most)] if self.most is not None else []
+        return min((room / max(abs(bound), 1.0) for room, bound in sides), default=-math.inf)
 
     @property
     def verdict(self) -> Verdict:

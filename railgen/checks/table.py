@@ -6,13 +6,36 @@ import json
 from collections.abc import Sequence
 
 from railgen.checks.model import Check, Verdict
+from railgen.checks.rules import RULES_CAUTION
 
-__all__ = ["CAUTION", "checks_json", "worst"]
+__all__ = ["CAUTION", "cautions", "checks_json", "tightest", "worst"]
 
 CAUTION = (
     "These checks are calculations on the numbers typed in. The local building code and a licensed engineer or builder "
     "decide whether a rail may be built and used; measure again on site before cutting or drilling."
 )
+
+
+def cautions(checks: Sequence[Check]) -> tuple[str, ...]:
+    """The sentences that stand beside the verdicts on these checks."""
+    return (CAUTION, RULES_CAUTION) if any(check.rule for check in checks) else (CAUTION,)
+
+
+def tightest(checks: Sequence[Check]) -> list[tuple[Check, int]]:
+    """What a short report shows: every check that is not met, and of the met ones with one title the tightest.
+
+    With each the number of checks it stands for, in the order of the checks.
+    """
+    met: dict[tuple[str, str], list[Check]] = {}
+    for check in checks:
+        if check.verdict is Verdict.MEETS:
+            met.setdefault((check.code, check.title), []).append(check)
+    chosen = {id(min(group, key=lambda check: check.margin)): len(group) for group in met.values()}
+    return [
+        (check, chosen.get(id(check), 1))
+        for check in checks
+        if check.verdict is not Verdict.MEETS or id(check) in chosen
+    ]
 
 
 def worst(checks: Sequence[Check]) -> Verdict:
@@ -42,8 +65,11 @@ def checks_json(checks: Sequence[Check], notes: Sequence[str]) -> str:
             "formula": check.formula,
             "missing": check.missing,
             "advice": check.advice,
+            "rule": check.rule,
+            "says": check.says,
+            "governs": check.governs,
         }
         for check in checks
     ]
-    content = {"verdict": worst(checks).value, "caution": CAUTION, "notes": list(notes), "checks": rows}
+    content = {"verdict": worst(checks).value, "cautions": cautions(checks), "notes": list(notes), "checks": rows}
     return json.dumps(content, indent=1) + "\n"

@@ -38,8 +38,9 @@ def new(job: Path) -> None:
 
 @cli.command()
 @click.argument("job", type=_JOB)
+@click.option("--all", "full", is_flag=True, help="Print every check, not only the tightest of those that are met.")
 @click.option("--json", "as_json", is_flag=True, help="Print the checks as JSON.")
-def check(job: Path, *, as_json: bool) -> None:
+def check(job: Path, *, full: bool, as_json: bool) -> None:
     """Solve and check JOB without building a solid."""
     from railgen.checks.table import checks_json
     from railgen.cli.show import exit_status, show_checks
@@ -50,7 +51,7 @@ def check(job: Path, *, as_json: bool) -> None:
     if as_json:
         click.echo(checks_json(checks, [*loaded.notes, *layout.notes]), nl=False)
     else:
-        show_checks(loaded, layout, checks)
+        show_checks(loaded, layout, checks, full=full)
     sys.exit(exit_status(checks))
 
 

@@ -12,7 +12,7 @@ from pathlib import Path
 import click
 
 from railgen.checks import Check, Verdict
-from railgen.checks.table import CAUTION, worst
+from railgen.checks.table import cautions, tightest, worst
 from railgen.errors import Fault, InputError
 from railgen.fields import Angle, Length
 from railgen.job.model import Job
@@ -29,8 +29,8 @@ def exit_status(checks: Sequence[Check]) -> int:
     return 0 if worst(checks) is Verdict.MEETS else 1
 
 
-def show_checks(job: Job, layout: Layout, checks: Sequence[Check]) -> None:
-    """The solved rail in a few lines, then every check, then the verdict and the caution."""
+def show_checks(job: Job, layout: Layout, checks: Sequence[Check], *, full: bool) -> None:
+    """The solved rail in a few lines, then the checks (all, or those that matter), the verdict and the cautions."""
     unit = job.output_unit
     click.secho(job.project.title or job.project.id, bold=True)
     if layout.post_length is not None:
@@ -47,20 +47,28 @@ def show_checks(job: Job, layout: Layout, checks: Sequence[Check]) -> None:
     for note in (*job.notes, *layout.notes):
         click.echo(f"note: {note}")
     click.echo()
-    _table(checks, unit)
+    _table([(check, 1) for check in checks] if full else tightest(checks), unit)
     show_verdict(checks)
 
 
-def _table(checks: Sequence[Check], unit: Unit) -> None:
+def _table(chosen: Sequence[tuple[Check, int]], unit: Unit) -> None:
+    """One line for each check, with how many like it it stands for."""
     rows = [
-        (check.verdict, check.where, check.title, _value(check, unit), _limits(check, unit), _source(check))
-        for check in checks
+        (
+            check.verdict.value,
+            check.where + (f" (tightest of {count})" if count > 1 else ""),
+            check.title,
+            _value(check, unit),
+            _limits(check, unit),
+            _source(check),
+        )
+        for check, count in chosen
     ]
     heads = ("verdict", "where", "what", "found", "allowed", "by")
-    widths = [max(len(str(row[i])) for row in (heads, *rows)) for i in range(6)]
-    click.secho("  ".join(head.ljust(width) for head, width in zip(heads, widths, strict=True)).rstrip(), bold=True)
-    for check, row in zip(checks, rows, strict=True):
-        cells = [str(cell).ljust(width) for cell, width in zip(row, widths, strict=True)]
+    widths = [max(len(row[i]) for row in (heads, *rows)) for i in range(5)]
+    click.secho("  ".join(head.ljust(width) for head, width in zip(heads, [*widths, 0], strict=True)), bold=True)
+    for (check, _), row in zip(chosen, rows, strict=True):
+        cells = [cell.ljust(width) for cell, width in zip(row, [*widths, 0], strict=True)]
         click.echo("  ".join([click.style(cells[0], fg=_STYLE[check.verdict]), *cells[1:]]).rstrip())
         if check.missing:
             click.echo(f"    missing: {check.missing}")
@@ -82,7 +90,7 @@ def _limits(check: Check, unit: Unit) -> str:
 def _quantity(value: float, measure: str, unit: Unit) -> str:
     if measure == "mm":
         return format_length(value, unit)
-    return f"{value:.2f} {measure}".rstrip()
+    return f"{value:.0f}" if not measure and value == round(value) else f"{value:.2f} {measure}".rstrip()
 
 
 def _source(check: Check) -> str:
@@ -96,7 +104,8 @@ def show_verdict(checks: Sequence[Check]) -> None:
     verdict = worst(checks)
     click.echo()
     click.secho(f"{len(checks)} checks: {', '.join(parts)}", fg=_STYLE[verdict], bold=True)
-    click.echo(CAUTION)
+    for caution in cautions(checks):
+        click.echo(caution)
 
 
 @contextmanager

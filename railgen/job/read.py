@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from railgen.catalogue.load import assemble
@@ -56,7 +57,9 @@ def load_job(path: Path) -> Job:
             )
             for flaw in flaws
         )
-    return _job(file, path, stair, hardware, (*stair.notes, *notes), _digest(document, documents))
+    rules = rules_input(file.rules, file.surroundings, path.parent)
+    digest = _digest(document, documents, rules.files)
+    return replace(_job(file, stair, hardware, (*stair.notes, *notes), digest), rules=rules)
 
 
 def _check_format(document: Document) -> None:
@@ -128,17 +131,18 @@ def _band_flaws(posts: PostsTable, unit: Unit) -> Iterator[Flaw]:
         )
 
 
-def _digest(job: Document, catalogues: Sequence[Document]) -> str:
-    """Of the job file's bytes and then those of each catalogue file it names."""
+def _digest(job: Document, catalogues: Sequence[Document], rule_files: Sequence[Path]) -> str:
+    """Of the job file's bytes and then those of each catalogue file and rule set file it names."""
     digest = hashlib.sha256(job.data)
     for document in catalogues:
         digest.update(document.data)
+    for path in rule_files:
+        if path.is_file():  # the checks refuse one that is not there
+            digest.update(path.read_bytes())
     return digest.hexdigest()
 
 
-def _job(
-    file: JobFile, path: Path, stair: StairReading, hardware: Hardware, notes: tuple[str, ...], digest: str
-) -> Job:
+def _job(file: JobFile, stair: StairReading, hardware: Hardware, notes: tuple[str, ...], digest: str) -> Job:
     project, rail, posts = file.project, file.rail, file.posts
     return Job(
         project=Project(
@@ -167,7 +171,6 @@ def _job(
         ),
         hardware=hardware,
         output_unit=file.output.units or file.units,
-        rules=rules_input(file.rules, file.surroundings, path.parent),
         site=site_frame(Vec(*file.site.origin), file.site.rotation),
         origins=dict(_origins(file)),
         notes=notes,

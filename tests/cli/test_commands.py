@@ -65,11 +65,15 @@ def test_more_than_forty_malformed_files_are_tried() -> None:
 def test_check_tells_every_check_and_ends_with_zero(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert run(monkeypatch, "check", MAIN) == 0
+    assert run(monkeypatch, "check", MAIN, "--all") == 0
     told = capsys.readouterr().out
     assert "does not meet" not in told
     assert "flight 2, nosing 7" in told
     assert "licensed engineer" in told
+    assert run(monkeypatch, "check", MAIN) == 0
+    short = capsys.readouterr().out
+    assert "rail height above the nosing" in short
+    assert len(short) < len(told)
 
 
 def test_check_for_machines_is_json(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
