@@ -151,7 +151,8 @@ def _meaning(around: Sequence[type[Table]], key: str | int) -> str:
 
 def _words(around: Sequence[type[Table]], path: KeyPath) -> tuple[str, ...]:
     """The words a key may hold, from its definition; of a key that tells tables apart, those of all of them."""
-    key = str(_last_word(path))
+    known = (part for part in reversed(path) if any(part in table.model_fields for table in around))
+    key = str(next(known, ""))  # the last part, or what it stands in: a table whose keys are words
     kinds = [table.model_fields[key].annotation for table in around if key in table.model_fields]
     return tuple(dict.fromkeys(word for kind in kinds for word in _words_of(kind)))
 

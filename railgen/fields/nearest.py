@@ -25,7 +25,7 @@ def hint_near(given: str, known: Iterable[str]) -> str:
 
 def one_of(words: Iterable[str]) -> str:
     """``a, b or c``; of a long list, how many there are."""
-    *first, last = words
+    *first, last = [*words] or [""]
     if len(first) >= _MOST_WORDS:
         return f"{', '.join(first[:_MOST_WORDS])}, ... ({len(first) + 1} in all)"
     return f"{', '.join(first)} or {last}" if first else last

@@ -214,7 +214,16 @@ CATALOGUES = (
         "9.20 mm",
     ),
     bad_catalogue(
-        "anchor too thick",
+        "substrate misspelt",
+        {"{ timber = ": "{ timbre = "},
+        "unknown-word",
+        "set[0].anchors.timbre",
+        "anchors",
+        "timber, concrete or steel",
+        "did you mean timber?",
+    ),
+    bad_catalogue(
+        "anchor for another substrate",
         {'timber = "timber-screw-6.3x45"': 'timber = "steel-screw-M6x16"'},
         "anchor-substrate",
         "set[0].anchors",

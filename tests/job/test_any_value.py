@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -19,7 +20,9 @@ ODD = [
     *("2026-03-14", "2026-03-14T07:00:00Z", "07:00:00", '"\\u0000"', '"\\U0001F600"', "0x10", "'''a\n'''"),
 ]
 LINE = re.compile(r"^(\w+) = (.+)$", re.MULTILINE)
+KEPT = ("format", "catalogue", "kind")
 JOB = GOOD.replace('set = "wide-48.3"', 'set = "mine"\ncatalogue = ["mine.toml"]')
+JOB = JOB.replace("[\n  176,\n  181,\n  178,\n]", "[176, 181, 178]")  # every value on its key's line
 
 
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -33,11 +36,26 @@ def test_any_value_behind_any_key_is_read_or_refused(tmp_path: Path, data: st.Da
         texts[name] = texts[name][: place.start(2)] + odd + texts[name][place.end(2) :]
     for name, text in texts.items():
         (tmp_path / name).write_text(text, encoding="utf-8")
-    for fault in faults_of(tmp_path / "job.toml"):
+    check(tmp_path)
+
+
+@pytest.mark.parametrize("odd", ODD)
+def test_one_odd_value_behind_every_key_is_refused(tmp_path: Path, odd: str) -> None:
+    for name, text in (("job.toml", JOB), ("mine.toml", GOOD_CATALOGUE)):
+        swapped = LINE.sub(lambda found: found[0] if found[1] in KEPT else f"{found[1]} = {odd}", text)
+        (tmp_path / name).write_text(swapped, encoding="utf-8")
+    assert len(check(tmp_path)) > 20
+
+
+def check(folder: Path) -> tuple[Fault, ...]:
+    """Each fault of the job is told whole, in our own words."""
+    faults = faults_of(folder / "job.toml")
+    for fault in faults:
         assert fault.code
         assert fault.message
         assert fault.line is not None
-        assert not FOREIGN.search(str(fault).replace(str(tmp_path), "")), str(fault)
+        assert not FOREIGN.search(str(fault).replace(str(folder), "")), str(fault)
+    return faults
 
 
 def faults_of(path: Path) -> tuple[Fault, ...]:
