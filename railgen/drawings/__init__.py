@@ -1,0 +1,27 @@
+"""Shop drawings, set-out drawings and templates: one neutral sheet, written as PDF and as DXF.
+
+Drawings decide no dimension: they read the members. The libraries that write files are imported when one is written.
+"""
+
+from railgen.drawings.dxf import write_dxf
+from railgen.drawings.figures import Figures, Style
+from railgen.drawings.pdf import write_pdf
+from railgen.drawings.setout import set_out_sheets
+from railgen.drawings.setting import Paper, Projection, Setting
+from railgen.drawings.sheet import Sheet
+from railgen.drawings.shop import shop_sheets
+from railgen.drawings.templates import templates
+
+__all__ = [
+    "Figures",
+    "Paper",
+    "Projection",
+    "Setting",
+    "Sheet",
+    "Style",
+    "set_out_sheets",
+    "shop_sheets",
+    "templates",
+    "write_dxf",
+    "write_pdf",
+]

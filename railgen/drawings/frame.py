@@ -16,7 +16,7 @@ __all__ = ["BAR", "CAUTIONS", "Draft", "drawing_area", "finish", "frame_box", "t
 
 BAR = 100.0  # mm
 CAUTIONS = (
-    "Verify all dimensions on site before cutting or drilling. Do not scale from this sheet.",
+    "Verify all dimensions on site before cutting or drilling.",
     "Local codes and licensed practice decide; this sheet does not replace either.",
 )
 
@@ -69,7 +69,7 @@ def _framed(job: Job, setting: Setting, draft: Draft, number: int, total: int) -
     _title(board, job, setting, draft, f"{number} of {total}")
     if setting.status:
         _status(board, setting.status, block)
-    bar = _foot(board, draft, frame, block)
+    bar = _foot(board, frame, block)
     _centring_marks(board, setting, frame)
     wide, high = setting.paper.sheet
     return Sheet(
@@ -172,7 +172,7 @@ def _status(board: Board, status: str, block: Box) -> None:
     )
 
 
-def _foot(board: Board, draft: Draft, frame: Box, block: Box) -> Point:
+def _foot(board: Board, frame: Box, block: Box) -> Point:
     """Cautions and check bar at the lower left; answers where the bar begins."""
     room = block.left - frame.left - 6
     y = frame.bottom + _FOOT - 4.5
@@ -181,9 +181,7 @@ def _foot(board: Board, draft: Draft, frame: Box, block: Box) -> Point:
             board.text((frame.left + 3, y), line, SMALL)
             y -= 3.8
     bar = (frame.left + 3, frame.bottom + 2.5)
-    board.text(
-        (bar[0] + BAR + 4, frame.bottom + 1.8), f"100 mm check bar; DXF: 1 unit = 1 mm; views {draft.scale}", SMALL
-    )
+    board.text((bar[0] + BAR + 4, frame.bottom + 1.8), "100 mm check bar; DXF: 1 unit = 1 mm; do not scale", SMALL)
     return bar
 
 

@@ -16,6 +16,7 @@ from railgen.drawings.plan import EAST, NORTH, draw_plan_post, draw_plan_rail
 from railgen.drawings.setting import Setting
 from railgen.drawings.sheet import Box, Pen, polar
 from railgen.drawings.table import Table, draw_table
+from railgen.drawings.tiles import clip
 from railgen.drawings.view import View, fitted
 from railgen.geometry import Frame, Vec
 from railgen.job.model import Job
@@ -100,7 +101,7 @@ def _surroundings(board: Board, view: View, fabrication: Fabrication, surface: s
             points = [place.frame.point(Vec(x, y, 0.0)) for x, y in body.outline]
             inside = [view.point(p) for p in points]
             for a, b in zip(inside, (*inside[1:], inside[0]), strict=True):
-                cut = _clip(a, b, window)
+                cut = clip(a, b, window)
                 if cut and abs(place.frame.origin.z - _level(fabrication, surface)) < 400.0:
                     board.line(Pen.STAIR, *cut)
 
@@ -109,29 +110,9 @@ def _level(fabrication: Fabrication, surface: str) -> float:
     return next(place.frame.origin.z for place in fabrication.placed if place.mark == surface)
 
 
-def _clip(
-    a: tuple[float, float], b: tuple[float, float], window: Box
-) -> tuple[tuple[float, float], tuple[float, float]] | None:
-    """The part of a segment inside the window."""
-    low, high = 0.0, 1.0
-    for start, step, least, most in (
-        (a[0], b[0] - a[0], window.left, window.right),
-        (a[1], b[1] - a[1], window.bottom, window.top),
-    ):
-        if abs(step) < 1e-12:
-            if not least <= start <= most:
-                return None
-            continue
-        ends = sorted(((least - start) / step, (most - start) / step))
-        low, high = max(low, ends[0]), min(high, ends[1])
-    if low >= high:
-        return None
-    return tuple((a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t) for t in (low, high))  # type: ignore[return-value]
-
-
 def _near(view: View, rail: RailTube, window: Box) -> RailTube:
     """The rail, cut where it leaves the window."""
-    cut = _clip(view.point(rail.start), view.point(rail.end), window)
+    cut = clip(view.point(rail.start), view.point(rail.end), window)
     if cut is None:
         return rail
     whole = math.dist(view.point(rail.start), view.point(rail.end))

@@ -26,6 +26,7 @@ __all__ = [
     "Point",
     "Scale",
     "Sheet",
+    "polar",
 ]
 
 Point = tuple[float, float]

@@ -1,0 +1,64 @@
+"""What a post is measured from on site: two lines square to each other, and how far its axis is from each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from railgen.geometry import Vec
+from railgen.job.model import Job
+from railgen.layout.model import Layout, Post
+from railgen.members.fabrication import Fabrication
+from railgen.members.pieces import StairBody
+
+__all__ = ["Reference", "references"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reference:
+    """A line on the surface; ``towards`` is the unit direction from the post's axis square on to it."""
+
+    name: str
+    towards: Vec
+    distance: float
+
+
+def references(job: Job, layout: Layout, fabrication: Fabrication, post: Post) -> tuple[Reference, Reference]:
+    """Nosing and side edge of the post's flight; of a post of no flight, the nearest edges of its landing."""
+    flight = next((f for f in layout.survey.flights if f.flight.number == post.flight), None)
+    if flight is None or post.tread is None:
+        near = sorted(_edges(fabrication, post), key=lambda edge: edge.distance)
+        first = near[0]
+        second = next(edge for edge in near[1:] if abs(edge.towards.dot(first.towards)) < 0.5)
+        return first, second
+    away = post.base - flight.foot
+    nosing = post.tread or 1
+    along = away.dot(flight.ahead) - flight.tread_x(nosing)
+    across = away.dot(flight.left) - flight.across(job.rail.side, 0.0)
+    return (
+        Reference(
+            name=f"nosing {nosing} of flight {flight.flight.number}",
+            towards=-flight.ahead if along > 0 else flight.ahead,
+            distance=abs(along),
+        ),
+        Reference(
+            name=f"side edge of flight {flight.flight.number}",
+            towards=flight.left if across < 0 else -flight.left,
+            distance=abs(across),
+        ),
+    )
+
+
+def _edges(fabrication: Fabrication, post: Post) -> Iterator[Reference]:
+    """Every outer edge of the surface under a post, seen from the post."""
+    place = next(place for place in fabrication.placed if place.mark == post.surface)
+    body = fabrication.pieces[place.mark]
+    if not isinstance(body, StairBody):
+        raise TypeError(f"{post.surface} is no part of the stair")
+    corners = [place.frame.point(Vec(x, y, 0.0)) for x, y in body.outline]
+    for a, b in zip(corners, (*corners[1:], corners[0]), strict=True):
+        along = (b - a).unit()
+        out = along.cross(Vec(0.0, 0.0, 1.0))  # the outline runs anticlockwise
+        distance, share = (a - post.base).dot(out), (post.base - a).dot(along)
+        if distance > 0 and -1e-6 <= share <= (b - a).length + 1e-6:
+            yield Reference(name=f"edge of {post.surface.lower()}", towards=out, distance=distance)

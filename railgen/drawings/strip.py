@@ -1,0 +1,90 @@
+"""The template that is wrapped around a tube: every hole at its arc, clock lines, ends, a ruler from the datum end."""
+
+from __future__ import annotations
+
+import math
+
+from railgen.drawings.figures import Figures, Style, degrees
+from railgen.drawings.lettering import CAPTION, SMALL
+from railgen.drawings.setting import Setting
+from railgen.drawings.sheet import Align, Arc, Box, Circle, Label, Line, Path, Pen, Point
+from railgen.drawings.tiles import Template
+from railgen.drawings.unrolled import arc_length, seam_of
+from railgen.members.pieces import Tube
+from railgen.units import MM_PER_INCH
+
+__all__ = ["strip"]
+
+_TAB = 8.0  # mm beyond the seam, to glue
+
+
+def strip(tube: Tube, setting: Setting) -> Template:
+    """Printed side out; the datum end at the left, clock positions downwards, x = 0 at the datum end."""
+    od, seam = tube.section.od, seam_of(hole.clock for hole in tube.holes)
+    around, length = math.pi * od, tube.length
+    items: list[Line | Path | Circle | Arc | Label] = []
+
+    def line(pen: Pen, a: Point, b: Point) -> None:
+        items.append(Line(pen=pen, a=a, b=b))
+
+    for y in (0.0, -around):
+        line(Pen.OUTLINE, (0.0, y), (length, y))
+    for x in (0.0, length):
+        line(Pen.OUTLINE, (x, 0.0), (x, -around))
+    line(Pen.CUT, (0.0, -around - _TAB), (length, -around - _TAB))
+    for x in (0.0, length):
+        line(Pen.CUT, (x, -around), (x, -around - _TAB))
+    for quarter in (1, 2, 3):
+        y = -around * quarter / 4
+        line(Pen.CLOCK, (0.0, y), (length, y))
+    items += _ruler(length, setting.figures)
+    spots = {hole.id: (hole.distance, -arc_length(od, hole.clock, seam)) for hole in tube.holes}
+    for hole in tube.holes:
+        x, y = spots[hole.id]
+        items.append(Circle(pen=Pen.HOLE, centre=(x, y), radius=hole.diameter / 2))
+        arm = hole.diameter / 2 + 4.0
+        line(Pen.HOLE, (x - arm, y), (x + arm, y))
+        line(Pen.HOLE, (x, y - arm), (x, y + arm))
+        size = f"Ø{setting.figures.drill(hole.diameter)}" + (f" {hole.thread}" if hole.thread else "")
+        words = (f"{hole.id}  {size}", f"{setting.figures.length(hole.distance)} from datum, {degrees(hole.clock)}")
+        items += _beside(words, (x, y), arm, 1 if hole.distance <= length / 2 else -1)
+    for quarter in range(5):
+        clock = degrees((seam + quarter * math.pi / 2) % math.tau)
+        y = -around * quarter / 4
+        items += [
+            Label(at=(x, y + (0.8 if quarter else -3.4)), text=clock, height=SMALL, align=align)
+            for x, align in ((1.0, Align.LEFT), (length - 1.0, Align.RIGHT))
+        ]
+    return Template(
+        name=f"template-{tube.mark}",
+        title=f"{tube.mark}, wrap-around strip",
+        note=f"Printed side out, datum end left, seam at {degrees(seam)}; around {setting.figures.length(around)} "
+        f"{setting.figures.unit} for Ø{setting.figures.drill(od)}; tiles without holes are left out",
+        extent=Box(left=0.0, right=length, bottom=-around - _TAB, top=0.0),
+        items=tuple(items),
+        marks=tuple(spots.values()),
+        widest=max((hole.diameter for hole in tube.holes), default=0.0),
+    )
+
+
+def _ruler(length: float, figures: Figures) -> list[Line | Label]:
+    """Ticks along the seam: each 10 mm, named each 50; or each half inch, named each 2 inches."""
+    step, named = (10.0, 5) if figures.style is Style.MM else (MM_PER_INCH / 2, 4)
+    items: list[Line | Label] = []
+    for number in range(1, math.floor(length / step + 1e-9) + 1):
+        x, whole = number * step, number % named == 0
+        items.append(Line(pen=Pen.DIMENSION, a=(x, 0.0), b=(x, -3.5 if whole else -2.0)))
+        if whole and 12.0 < x < length - 12.0:
+            text = figures.length(x)
+            items.append(Label(at=(x, -6.0), text=text, height=CAPTION, align=Align.CENTRE))
+    return items
+
+
+def _beside(words: tuple[str, str], spot: Point, arm: float, side: int) -> list[Label]:
+    """Name and place of a hole, below it on the side where the strip goes on."""
+    x, y = spot
+    align = Align.LEFT if side > 0 else Align.RIGHT
+    return [
+        Label(at=(x + side * 1.0, y - arm - 2.6), text=words[0], height=SMALL, align=align, bold=True),
+        Label(at=(x + side * 1.0, y - arm - 6.4), text=words[1], height=CAPTION, align=align),
+    ]
