@@ -113,7 +113,7 @@ def finish_tube(
             depth=section.wall,
             thread=bore.thread,
             distance=round(frame.local(point).z, _FINE),
-            clock=round(frame.clock_of(axis), 12) % math.tau,
+            clock=round(frame.clock_of(axis), 9) % math.tau,
         )
         found.append((hole, bore))
     found.sort(key=lambda pair: (pair[0].distance, pair[0].clock))

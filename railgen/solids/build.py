@@ -24,6 +24,7 @@ from railgen.errors import InputError, RailgenError
 from railgen.members.fabrication import Fabrication
 from railgen.members.pieces import Fitting, FittingKind, Piece, StairBody, Tube
 from railgen.solids import elbows, ends, fasteners, plates, saddles
+from railgen.solids.products import product_names
 from railgen.solids.shapes import BadShapeError, refuse
 from railgen.solids.tube import build_tube
 
@@ -31,8 +32,13 @@ __all__ = ["build_all", "build_solid", "volumes"]
 
 
 def build_all(fabrication: Fabrication) -> Mapping[str, Solid]:
-    """The solid of every distinct piece, by mark, in the order of ``fabrication.pieces``."""
-    return {mark: build_solid(piece) for mark, piece in fabrication.pieces.items()}
+    """The solid of every distinct piece, by mark, in the order of ``fabrication.pieces``; each shape is built once."""
+    names = product_names(fabrication)
+    built: dict[str, Solid] = {}
+    for mark, piece in fabrication.pieces.items():
+        if names[mark] not in built:
+            built[names[mark]] = build_solid(piece)
+    return {mark: built[names[mark]] for mark in fabrication.pieces}
 
 
 def volumes(shapes: Mapping[str, Solid]) -> Mapping[str, float]:

@@ -19,6 +19,7 @@ from railgen.geometry import Frame
 from railgen.members.fabrication import Fabrication
 from railgen.members.pieces import Group
 from railgen.solids.palette import Colour
+from railgen.solids.products import product_names
 from railgen.solids.shapes import UPRIGHT, location
 
 __all__ = ["assembly_document", "part_document"]
@@ -60,19 +61,21 @@ def assembly_document(
     colours: Mapping[str, Colour],
     site: Frame = UPRIGHT,
 ) -> TDocStd_Document:
-    """Root ``name``, placed groups, products named by mark, occurrences by id; the groups stand in ``site``."""
+    """Root ``name``, groups in ``site``, products named as :func:`product_names` says, occurrences by id."""
     draft = _Draft()
     root = draft.assembly(name)
     products: dict[str, TDF_Label] = {}
+    names = product_names(fabrication)
     for group in Group:
         members = [place for place in fabrication.placed if place.group is group]
         if not members:
             continue
         inside = draft.assembly(group.value)
         for place in members:
-            if place.mark not in products:
-                products[place.mark] = draft.product(place.mark, shapes[place.mark], colours[place.mark])
-            draft.place(inside, products[place.mark], place.id, place.frame)
+            product = names[place.mark]
+            if product not in products:
+                products[product] = draft.product(product, shapes[place.mark], colours[product])
+            draft.place(inside, products[product], place.id, place.frame)
         draft.place(root, inside, group.value, site)
     draft.shapes.UpdateAssemblies()
     return draft.document

@@ -65,7 +65,10 @@ def triangles(shape: Solid, angle: float) -> NDArray[np.float64]:
         if not writer.Write(shape.wrapped, str(file)):
             raise not_written(file, "the kernel could not write a mesh")
         facets = np.frombuffer(file.read_bytes(), dtype=_FACET, offset=84)
-    return facets["corners"].astype(np.float64)
+    corners = facets["corners"].astype(np.float64)
+    flat = (corners == np.roll(corners, 1, axis=1)).all(axis=2).any(axis=1)  # at the pole of a ball or cone
+    sound: NDArray[np.float64] = corners[~flat]
+    return sound
 
 
 def give_mesh(shape: Solid, angle: float) -> None:

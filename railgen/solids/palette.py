@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from railgen.members.fabrication import Fabrication
 from railgen.members.pieces import Fitting, FittingKind, Group, Piece, StairBody
+from railgen.solids.products import product_names
 
 __all__ = ["Colour", "colour_of", "colours"]
 
@@ -26,10 +27,11 @@ _FASTENERS = (FittingKind.RIVET, FittingKind.SCREW, FittingKind.ANCHOR)
 
 
 def colours(fabrication: Fabrication) -> dict[str, Colour]:
-    """Colour of each distinct piece, by mark; it follows the group a piece is first placed in."""
+    """Colour of each distinct solid, by product name; it follows the group a piece is first placed in."""
+    names = product_names(fabrication)
     found: dict[str, Colour] = {}
     for place in fabrication.placed:
-        found.setdefault(place.mark, _colour(fabrication.pieces[place.mark], place.group))
+        found.setdefault(names[place.mark], _colour(fabrication.pieces[place.mark], place.group))
     return found
 
 

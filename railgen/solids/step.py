@@ -29,6 +29,7 @@ from railgen.members.pieces import Piece
 from railgen.solids.document import assembly_document, part_document
 from railgen.solids.output import not_written, write_whole
 from railgen.solids.palette import Colour, colour_of, colours
+from railgen.solids.thrift import say_once
 
 __all__ = ["write_part_step", "write_step"]
 
@@ -52,7 +53,7 @@ def write_part_step(path: Path, piece: Piece, shape: Solid, date: datetime.date 
 def _write(
     path: Path, document: TDocStd_Document, shades: Mapping[str, Colour], name: str, date: datetime.date
 ) -> None:
-    text = _numbered(_kernel_text(path, document, name, date))
+    text = say_once(_numbered(_kernel_text(path, document, name, date)))
     if not text.rstrip().endswith(_END):
         raise not_written(path, "the kernel wrote an unfinished file")
     write_whole(path, _coloured(text, shades).encode("ascii"))
@@ -78,13 +79,14 @@ def _kernel_text(path: Path, document: TDocStd_Document, name: str, date: dateti
 
 
 def _numbered(text: str) -> str:
-    """Occurrences numbered from 1 in the order of the file."""
+    """Occurrences numbered from 1 in the order of the file, each on one line: its length is no matter of the number."""
     numbers = count(1)
-    return re.sub(
-        r"NEXT_ASSEMBLY_USAGE_OCCURRENCE\('[^']*'",
-        lambda _: f"NEXT_ASSEMBLY_USAGE_OCCURRENCE('{next(numbers)}'",
-        text,
-    )
+
+    def numbered(found: re.Match[str]) -> str:
+        rest = "".join(line.strip() for line in found[1].splitlines())
+        return f"NEXT_ASSEMBLY_USAGE_OCCURRENCE('{next(numbers)}',{rest};"
+
+    return re.sub(r"NEXT_ASSEMBLY_USAGE_OCCURRENCE\('[^']*',([^;]*);", numbered, text)
 
 
 def _coloured(text: str, shades: Mapping[str, Colour]) -> str:
