@@ -17,8 +17,8 @@ import pytest
 import trimesh
 
 import railgen
-from railgen.geometry import Vec
 from railgen.members.pieces import Fitting, FittingKind, Group, StairBody, Tube
+from tests.holes import missing_holes
 from tests.overlap import overlaps
 from tests.packs import BAD, CONFIGS, GOOD, BuiltPack, built_pack
 from tests.readback import read_step
@@ -107,53 +107,11 @@ def test_every_occurrence_sits_where_the_members_say(pack: BuiltPack) -> None:
     assert seen == len(placed)
 
 
-def marked_out(pack: BuiltPack, row: dict[str, str]) -> Vec:
-    """Where a person who measures from the named nosing and edge would mark the hole."""
-    found = re.fullmatch(r"flight (\d+): nosing (\d+), (left|right) edge", row["measured_from"])
-    assert found
-    flight, nosing = pack.job.flights[int(found[1]) - 1], int(found[2])
-    placed = pack.layout.survey.flights[int(found[1]) - 1]
-    along = sum(flight.goings[: nosing - 1]) + float(row["from_nosing_mm"])
-    inward = float(row["from_edge_mm"])
-    across = -inward if found[3] == "left" else inward - flight.width
-    return placed.foot + placed.ahead * along + placed.left * across
-
-
 def test_every_scheduled_hole_is_a_cylinder_at_its_place(pack: BuiltPack) -> None:
-    """From the CSV's own numbers to the STEP text: no code of the program in between."""
-    file = read_step(pack.folder / "assembly.step")
-    products = {o.name.removesuffix(".body"): o.product for group in file.root.children for o in group.children}
-    bodies = {place.mark: place.frame for place in pack.fabrication.placed if place.group is Group.STAIR}
-    for row in rows(pack, "drill_schedule.csv"):
-        piece = pack.fabrication.pieces[row["part"]]
-        radius = float(row["diameter_mm"]) / 2
-        if isinstance(piece, Tube) or row["distance_mm"]:
-            clock = math.radians(float(row["clock_deg"]))
-            outside = piece.section.od / 2 if isinstance(piece, Tube) else piece.item.socket_od / 2
-            axis = Vec(math.cos(clock), math.sin(clock), 0.0)
-            point = Vec(0.0, 0.0, float(row["distance_mm"])) + axis * outside
-        elif row["x_mm"]:
-            axis, point = Vec(0, 0, 1), Vec(float(row["x_mm"]), float(row["y_mm"]), 0.0)
-        else:
-            axis = Vec(0, 0, 1)
-            point = bodies[row["part"]].local(marked_out(pack, row))
-        matches = [
-            cylinder
-            for cylinder in file.products[products.get(row["part"], row["part"])].cylinders
-            if cylinder.hollow
-            and abs(cylinder.radius - radius) < 0.001
-            and cylinder.direction.cross(axis).length < 1e-5
-            and cylinder.off_axis(point) < 0.002
-        ]
-        assert matches, (row["part"], row["hole"])
-        if isinstance(piece, Tube):  # the hole is in the wall at its clock position, not in the one opposite
-            along = [
-                abs((cylinder.point + cylinder.direction * at - point).dot(axis))
-                for cylinder in matches
-                for span in cylinder.spans
-                for at in span
-            ]
-            assert min(along) < piece.section.wall + 0.1, (row["part"], row["hole"])
+    checked = missing_holes(
+        pack.folder / "assembly.step", rows(pack, "drill_schedule.csv"), pack.layout, pack.fabrication
+    )
+    assert checked == []
 
 
 def test_no_tube_has_a_hole_that_is_not_scheduled(pack: BuiltPack) -> None:

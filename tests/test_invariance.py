@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import math
 import re
 from dataclasses import replace
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -16,6 +19,7 @@ from railgen.geometry import Vec
 from railgen.job.model import Job
 from railgen.members import Fabrication
 from railgen.members.pieces import Tube
+from tests.holes import missing_holes
 from tests.jobs import mirrored, worked_job
 from tests.overlap import overlaps
 from tests.packs import CONFIGS, GOOD, built_pack
@@ -91,6 +95,27 @@ def test_no_random_rail_clashes_with_itself_or_its_stair(job: Job) -> None:
     except ImpossibleError:
         return
     assert overlaps(fabrication)[1] == []
+
+
+@given(stairs(most_flights=2))
+@settings(max_examples=6, suppress_health_check=list(HealthCheck))
+def test_the_step_file_of_a_random_stair_has_the_scheduled_holes(job: Job) -> None:
+    from railgen.schedules import drill_schedule
+    from railgen.solids import build_all, write_step
+
+    try:
+        layout = railgen.solve(job)
+    except ImpossibleError:
+        return
+    fabrication = railgen.fabricate(job, layout)
+    rows = list(csv.DictReader(io.StringIO(drill_schedule(fabrication))))
+    with TemporaryDirectory() as folder:
+        write_step(Path(folder) / "a.step", job, fabrication, build_all(fabrication))
+        assert missing_holes(Path(folder) / "a.step", rows, layout, fabrication) == []
+        shifted = [
+            {**row, "distance_mm": str(float(row["distance_mm"] or 0) + 0.01)} for row in rows if row["distance_mm"]
+        ]
+        assert len(missing_holes(Path(folder) / "a.step", shifted, layout, fabrication)) == len(shifted)
 
 
 def test_a_clash_is_found_where_there_is_one() -> None:
