@@ -85,7 +85,9 @@ def _leg(item: Elbow, od: float, holes: Sequence[FaceHole], others: Sequence[Sol
         (spigot - edge, end),
         (0, end),
     ]
-    pin = cylinder(_HINGE, item.pin_diameter / 2 + GAP, -hub, hub)
+    pin = cylinder(
+        _HINGE, item.pin_diameter / 2 + GAP, -hub - 1, hub + 1
+    )  # ends that touch the ball mislead the kernel
     return drilled(cut(revolve(outline), [*others, pin]), holes)
 
 
