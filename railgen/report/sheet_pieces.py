@@ -1,0 +1,137 @@
+"""Every distinct piece of the job sheet: what it is, how many, how long, where it goes, and its holes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from railgen.drawings import Figures
+from railgen.drawings.figures import degrees
+from railgen.job.model import Job
+from railgen.members import Fabrication
+from railgen.members.pieces import FaceHole, Fitting, Group, Hole, Piece, StairBody, SurfaceHole, Tube, TubeHole
+from railgen.report.sheet_grid import Cell, Grid, grid, number_cell
+from railgen.schedules.drill import drill_rows
+
+__all__ = ["PieceView", "piece_views", "places_by_group"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceView:
+    """A piece as it is shown: ``what`` in a word, then its data, then its holes (None where it has none)."""
+
+    mark: str
+    what: str
+    facts: tuple[tuple[str, str], ...]
+    holes: Grid | None
+
+
+def piece_views(job: Job, fabrication: Fabrication, figures: Figures) -> list[PieceView]:
+    """One view for each mark, in the order of the members."""
+    quantities = fabrication.quantities()
+    mates = {(row["part"], row["hole"]): row["mates_with"] for row in drill_rows(fabrication)}
+    places: dict[str, list[str]] = {}
+    for place in fabrication.placed:
+        places.setdefault(place.mark, []).append(place.id)
+    return [
+        PieceView(
+            mark=mark,
+            what=_what(piece),
+            facts=(
+                ("Quantity", str(quantities[mark])),
+                *_facts(piece, job, figures),
+                *((("Stands as", ", ".join(places[mark])),) if places.get(mark, [mark]) != [mark] else ()),
+            ),
+            holes=_holes(piece, mates, figures),
+        )
+        for mark, piece in fabrication.pieces.items()
+    ]
+
+
+def places_by_group(fabrication: Fabrication) -> list[tuple[str, list[tuple[str, str, str]]]]:
+    """For each group of the assembly its occurrences, as id, mark and what it is."""
+    return [
+        (
+            group.value,
+            [
+                (place.id, place.mark, _what(fabrication.pieces[place.mark]))
+                for place in fabrication.placed
+                if place.group is group
+            ],
+        )
+        for group in Group
+        if any(place.group is group for place in fabrication.placed)
+    ]
+
+
+def _what(piece: Piece) -> str:
+    if isinstance(piece, Tube):
+        return "tube, made"
+    return piece.kind.value if isinstance(piece, Fitting) else "part of the stair"
+
+
+def _facts(piece: Piece, job: Job, figures: Figures) -> tuple[tuple[str, str], ...]:
+    unit = figures.unit
+    if isinstance(piece, Tube):
+        section = piece.section
+        return (
+            ("Length", f"{figures.length(piece.length)} {unit}"),
+            ("Section", f"{section.id}: {figures.drill(section.od)} x {figures.drill(section.wall)} {unit}"),
+            ("Material", job.hardware.material.id),
+            ("Datum end", f"square; {piece.end_a}"),
+            ("Other end", f"square; {piece.end_b}"),
+        )
+    if isinstance(piece, Fitting):
+        return (("Entry", piece.item.id), ("Description", piece.item.description or "none given"))
+    return (("Thickness", f"{figures.length(piece.thickness)} {unit}"),)
+
+
+def _holes(piece: Piece, mates: Mapping[tuple[str, str], str], figures: Figures) -> Grid | None:
+    if not piece.holes:
+        return None
+    unit, count = figures.unit, len(piece.holes)
+    caption = f"{count} hole{'s' if count > 1 else ''} in {piece.mark} ({unit})"
+    if isinstance(piece, StairBody):
+        where: tuple[str, ...] = ("from nosing", "from edge", "measured from")
+    elif isinstance(piece, Tube):
+        where = ("from datum end", "clock")
+    else:
+        where = ("x", "y", "z", "clock")
+    rows = [
+        (
+            hole.id,
+            *_position(hole, figures),
+            number_cell(figures.drill(hole.diameter), hole.diameter),
+            _through(hole, piece, figures),
+            number_cell(figures.drill(hole.countersink), hole.countersink) if hole.countersink else "",
+            hole.thread,
+            hole.purpose.value,
+            mates.get((piece.mark, hole.id), ""),
+        )
+        for hole in piece.holes
+    ]
+    columns = ("hole", *where, "diameter", "through", "countersink", "thread", "for", "meets")
+    return grid(caption, columns, rows).filled()
+
+
+def _position(hole: TubeHole | FaceHole, figures: Figures) -> tuple[Cell | str, ...]:
+    def length(mm: float) -> Cell:
+        return number_cell(figures.length(mm), mm)
+
+    def clock(angle: float) -> Cell:
+        return number_cell(degrees(angle % math.tau, 2), angle % math.tau)
+
+    if isinstance(hole, TubeHole):
+        return length(hole.distance), clock(hole.clock)
+    if isinstance(hole, SurfaceHole):
+        return length(hole.from_nosing), length(hole.from_edge), hole.measured_from
+    if abs(hole.axis.z) > 0.5:
+        return length(hole.point.x), length(hole.point.y), "", ""
+    return "", "", length(hole.point.z), clock(math.atan2(hole.axis.y, hole.axis.x))
+
+
+def _through(hole: Hole, piece: Piece, figures: Figures) -> str:
+    if isinstance(piece, Tube):
+        return "1 wall" if hole.walls == 1 else f"{hole.walls} walls"
+    return f"{figures.length(hole.depth)} deep"
