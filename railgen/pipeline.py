@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -59,8 +59,8 @@ def check(job: Job, layout: Layout) -> tuple[Check, ...]:
     return run_checks(job, layout)
 
 
-def build(job: Job, out: Path | str, progress: Progress = lambda _: None) -> Pack:
-    """Write the whole pack of ``job`` into ``out/<job id>/``, whole or not at all.
+def build(job: Job, out: Path | str, progress: Progress = lambda _: None, only: Collection[str] | None = None) -> Pack:
+    """Write the pack of ``job`` into ``out/<job id>/``, whole or not at all; ``only`` names the artefacts wanted.
 
     Raises ImpossibleError or OutputError. A pack is written even where a check is not met: look at ``checks``.
     """
@@ -68,6 +68,8 @@ def build(job: Job, out: Path | str, progress: Progress = lambda _: None) -> Pac
     layout = solve(job)
     fabrication = fabricate(job, layout)
     checks = check(job, layout)
-    from railgen.report import write_pack
+    from railgen.report import Artefact, Content, write_pack
 
-    return Pack(folder=write_pack(job, layout, fabrication, checks, Path(out), progress), checks=checks)
+    content = Content(job=job, layout=layout, fabrication=fabrication, checks=checks)
+    wanted = tuple(Artefact) if only is None else tuple(Artefact(name) for name in only)
+    return Pack(folder=write_pack(content, Path(out), progress, wanted), checks=checks)

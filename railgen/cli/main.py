@@ -58,13 +58,19 @@ def check(job: Path, *, full: bool, as_json: bool) -> None:
 @cli.command()
 @click.argument("job", type=_JOB)
 @click.option("--out", type=_JOB, default=Path("out"), show_default=True, help="Folder that holds the packs.")
-def build(job: Path, out: Path) -> None:
+@click.option(
+    "--only",
+    multiple=True,
+    type=click.Choice(["solids", "schedules", "drawings"]),
+    help="Leave out all but these artefacts; may be given several times.",
+)
+def build(job: Path, out: Path, only: tuple[str, ...]) -> None:
     """Build the whole pack of JOB into OUT/<job id>/."""
     from railgen.cli.show import exit_status, progress, show_verdict
 
     loaded = railgen.load(job)
     with progress() as step:
-        pack = railgen.build(loaded, out, step)
+        pack = railgen.build(loaded, out, step, only or None)
     show_verdict(pack.checks)
     click.echo(f"pack: {pack.folder}")
     sys.exit(exit_status(pack.checks))

@@ -1,5 +1,5 @@
 """The pack as a folder of files."""
 
-from railgen.report.write import write_pack
+from railgen.report.write import Artefact, Content, write_pack
 
-__all__ = ["write_pack"]
+__all__ = ["Artefact", "Content", "write_pack"]

@@ -1,13 +1,17 @@
-"""The pack: solids, schedules and checks of one job, written side by side from the same members."""
+"""The pack: solids, schedules, drawings and checks of one job, written side by side from the same members."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
 from importlib.metadata import version
 from pathlib import Path
 
 from railgen.checks import Check, Verdict
 from railgen.checks.table import checks_json, worst
+from railgen.drawings import Setting, set_out_sheets, shop_sheets, templates, write_dxf, write_pdf
+from railgen.drawings.sheet import Sheet
 from railgen.job.model import Job
 from railgen.layout.model import Layout
 from railgen.members import Fabrication
@@ -15,49 +19,88 @@ from railgen.members.pieces import Fitting, FittingKind, Tube
 from railgen.report.pack import open_pack, write_manifest
 from railgen.schedules import cut_list, drill_schedule, layout_json, parts_list
 
-__all__ = ["write_pack"]
+__all__ = ["Artefact", "Content", "write_pack"]
 
-_PACKAGES = ("railgen", "cadquery", "cadquery-ocp", "numpy", "trimesh")
+_PACKAGES = ("railgen", "cadquery", "cadquery-ocp", "ezdxf", "numpy", "reportlab", "trimesh")
+_NOT_MET = {Verdict.FAILS: "CHECKS NOT MET", Verdict.CANNOT_SAY: "CHECKS INCOMPLETE", Verdict.MEETS: ""}
+
+
+class Artefact(StrEnum):
+    """What a pack may hold besides its checks and numbers; each can be asked for alone."""
+
+    SOLIDS = "solids"
+    SCHEDULES = "schedules"
+    DRAWINGS = "drawings"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Content:
+    """All that a pack is written from."""
+
+    job: Job
+    layout: Layout
+    fabrication: Fabrication
+    checks: Sequence[Check]
 
 
 def write_pack(
-    job: Job,
-    layout: Layout,
-    fabrication: Fabrication,
-    checks: Sequence[Check],
-    out: Path,
-    progress: Callable[[str], None],
+    content: Content, out: Path, progress: Callable[[str], None], wanted: Collection[Artefact] = tuple(Artefact)
 ) -> Path:
-    """Write every file of the pack and return its folder. Raises OutputError, leaving nothing half-written."""
+    """Write the pack and return its folder. Raises OutputError, leaving nothing half-written."""
+    job, checks = content.job, content.checks
     with open_pack(out, job.project.id) as folder:
-        progress("loading the solid modeller")
-        from railgen import solids
-
-        progress("building solids")
-        shapes = solids.build_all(fabrication)
-        progress("writing the assembly")
-        solids.write_step(folder / "assembly.step", job, fabrication, shapes)
-        solids.write_stl(folder / "assembly.stl", fabrication, shapes)
-        solids.write_glb(folder / "assembly.glb", job, fabrication, shapes)
-        parts = folder / "parts"
-        parts.mkdir()
-        for mark, piece in fabrication.pieces.items():
-            if _fabricated(piece):
-                solids.write_part_step(parts / f"{mark}.step", piece, shapes[mark])
-        progress("writing schedules and checks")
-        notes = [*job.notes, *layout.notes]
-        _write(folder / "drill_schedule.csv", drill_schedule(fabrication))
-        _write(folder / "cut_list.csv", cut_list(job, fabrication))
-        _write(folder / "parts_list.csv", parts_list(job, fabrication, solids.volumes(shapes)))
-        _write(folder / "checks.json", checks_json(checks, notes))
-        _write(folder / "layout.json", layout_json(job, layout, fabrication))
+        if Artefact.SOLIDS in wanted:
+            _solids(content, folder, progress)
+        if Artefact.SCHEDULES in wanted:
+            progress("writing schedules")
+            _write(folder / "drill_schedule.csv", drill_schedule(content.fabrication))
+            _write(folder / "cut_list.csv", cut_list(job, content.fabrication))
+        if Artefact.DRAWINGS in wanted:
+            progress("drawing sheets and templates")
+            _drawings(content, folder / "drawings")
+        progress("writing checks and numbers")
+        _write(folder / "checks.json", checks_json(checks, [*job.notes, *content.layout.notes]))
+        _write(folder / "layout.json", layout_json(job, content.layout, content.fabrication))
         versions = {name: version(name) for name in _PACKAGES}
         write_manifest(folder, job.digest, versions, checks_met=worst(checks) is Verdict.MEETS)
     return out / job.project.id
 
 
-def _fabricated(piece: object) -> bool:
-    return isinstance(piece, Tube) or (isinstance(piece, Fitting) and piece.kind is FittingKind.BASE_PLATE)
+def _solids(content: Content, folder: Path, progress: Callable[[str], None]) -> None:
+    """The assembly as STEP, STL and GLB, a STEP file for each fabricated piece, and the parts list with its masses."""
+    progress("loading the solid modeller")
+    from railgen import solids
+
+    job, fabrication = content.job, content.fabrication
+    progress("building solids")
+    shapes = solids.build_all(fabrication)
+    progress("writing the assembly")
+    solids.write_step(folder / "assembly.step", job, fabrication, shapes)
+    solids.write_stl(folder / "assembly.stl", fabrication, shapes)
+    solids.write_glb(folder / "assembly.glb", job, fabrication, shapes)
+    parts = folder / "parts"
+    parts.mkdir()
+    for mark, piece in fabrication.pieces.items():
+        if isinstance(piece, Tube) or (isinstance(piece, Fitting) and piece.kind is FittingKind.BASE_PLATE):
+            solids.write_part_step(parts / f"{mark}.step", piece, shapes[mark])
+    _write(folder / "parts_list.csv", parts_list(job, fabrication, solids.volumes(shapes)))
+
+
+def _drawings(content: Content, folder: Path) -> None:
+    """Set-out, shop drawings and templates, each set as one PDF and every sheet as DXF."""
+    folder.mkdir()
+    for name, sheets in _sheet_sets(content):
+        write_pdf(sheets, folder / f"{name}.pdf")
+        for sheet in sheets:
+            write_dxf(sheet, folder / f"{sheet.name}.dxf")
+
+
+def _sheet_sets(content: Content) -> Iterator[tuple[str, tuple[Sheet, ...]]]:
+    job, layout, fabrication = content.job, content.layout, content.fabrication
+    setting = Setting.of(job, _NOT_MET[worst(content.checks)])
+    yield "set_out", set_out_sheets(job, layout, fabrication, setting)
+    yield "shop", shop_sheets(job, fabrication, setting)
+    yield "templates", templates(job, layout, fabrication, setting)
 
 
 def _write(path: Path, text: str) -> None:

@@ -9,6 +9,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pdfplumber
 import pytest
 
 import railgen
@@ -93,8 +94,21 @@ def test_a_check_that_is_not_met_ends_with_one_and_still_builds(
     assert "does not meet" in told
     assert "measure the flight again" in told
     assert run(monkeypatch, "build", str(job), "--out", str(tmp_path / "out")) == 1
+    with pdfplumber.open(tmp_path / "out" / "mill_loft_timber" / "drawings" / "shop.pdf") as sheets:
+        assert all("CHECKS NOT MET" in page.extract_text() for page in sheets.pages)
     manifest = json.loads((tmp_path / "out" / "mill_loft_timber" / "manifest.json").read_text(encoding="utf-8"))
     assert manifest["checks_met"] is False
+
+
+def test_one_artefact_can_be_asked_for_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    always = {"checks.json", "layout.json", "manifest.json"}
+    for only, files in {"schedules": {"cut_list.csv", "drill_schedule.csv"}, "drawings": {"drawings"}}.items():
+        assert run(monkeypatch, "build", str(LOFT), "--out", str(tmp_path), "--only", only) == 0
+        assert {path.name for path in (tmp_path / "mill_loft_timber").iterdir()} == always | files
+    assert run(monkeypatch, "build", str(LOFT), "--out", str(tmp_path), "--only", "everything") == 2
+    assert "solids" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize("name", ["bad_wandering_treads", "bad_mixed_units"])
