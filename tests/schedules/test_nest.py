@@ -1,0 +1,180 @@
+"""Tubes nested into bars: nothing is lost, nothing is cut twice, and small plans are the best there are."""
+
+from __future__ import annotations
+
+import time
+from collections import Counter
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from railgen import fabricate, solve
+from railgen.errors import ImpossibleError
+from railgen.job.order_model import RackPiece, Stock, StockLength
+from railgen.members.pieces import Tube
+from railgen.schedules.nesting import Blank, Nesting, blanks, nest, saw_table
+from tests import jobs
+
+SECTION = "48.3x2.0"
+
+
+def pieces(*lengths: float) -> tuple[Blank, ...]:
+    return tuple(
+        Blank(mark=f"R{n}", section=SECTION, length=length, quantity=quantity)
+        for n, (length, quantity) in enumerate(Counter(lengths).items(), start=1)
+    )
+
+
+def uneven(count: int, seed: int) -> tuple[Blank, ...]:
+    """Pieces of 300 to 2500 mm that are all different, spread by multiples of the golden ratio."""
+    parts = ((n + 1000 * seed) * 0.6180339887498949 % 1.0 for n in range(1, count + 1))
+    return pieces(*(round(300 + 2200 * part, 3) for part in parts))
+
+
+def um(mm: float) -> int:
+    return round(mm * 1000)
+
+
+def adds_up(plan: Nesting, asked: tuple[Blank, ...], stock: Stock) -> None:
+    """Contract: pieces + kerf + trim + offcuts = stock, exactly; and the cuts lie in the bar, apart by the kerf."""
+    for bar in plan.bars:
+        assert um(bar.trim) + sum(um(c.length) for c in bar.cuts) + um(bar.kerf) + um(bar.offcut) == um(bar.length)
+        assert um(bar.trim) == (0 if bar.from_rack else um(stock.trim))
+        end = um(bar.trim)
+        for number, cut in enumerate(bar.cuts):
+            assert um(cut.start) == end + (um(stock.kerf) if number else 0)
+            end = um(cut.start) + um(cut.length)
+        assert end <= um(bar.length) - um(bar.trim)
+        assert bar.offcut >= 0
+    made = Counter((c.mark, um(c.length)) for bar in plan.bars for c in bar.cuts)
+    assert made == Counter({(piece.mark, um(piece.length)): piece.quantity for piece in asked})
+
+
+stocks = st.builds(
+    Stock,
+    lengths=st.lists(
+        st.builds(StockLength, length=st.sampled_from([3000.0, 4500.0, 6000.0, 6400.0])), min_size=1, max_size=2
+    ).map(tuple),
+    rack=st.lists(
+        st.builds(RackPiece, length=st.integers(2000, 30_000).map(lambda n: n / 10), quantity=st.integers(1, 2)),
+        max_size=2,
+    ).map(tuple),
+    kerf=st.sampled_from([0.0, 1.2, 3.175]),
+    trim=st.sampled_from([0.0, 5.0, 20.0]),
+)
+lengths = st.lists(st.integers(20_000, 2_900_000).map(lambda n: n / 1000), min_size=1, max_size=9)
+
+
+@given(lengths, stocks)
+def test_stock_is_pieces_kerf_trim_and_offcuts(wanted: list[float], stock: Stock) -> None:
+    asked = pieces(*wanted)
+    plan = nest(asked, stock, SECTION)
+    adds_up(plan, asked, stock)
+    for section in plan.sections:
+        assert section.bound <= section.weight
+    for rack in stock.rack:
+        taken = sum(bar.from_rack and bar.length == rack.length for bar in plan.bars)
+        assert taken <= sum(other.quantity for other in stock.rack if other.length == rack.length)
+
+
+def fewest_bars(sizes: tuple[int, ...], room: int) -> int:
+    """By trying everything: the fewest bars for up to nine pieces (subset dynamic programme)."""
+    full = (1 << len(sizes)) - 1
+    total = [sum(size for n, size in enumerate(sizes) if mask >> n & 1) for mask in range(full + 1)]
+
+    @cache
+    def bars(mask: int) -> int:
+        if not mask:
+            return 0
+        low, best, part = mask & -mask, len(sizes), mask
+        while part:
+            if part & low and total[part] <= room:
+                best = min(best, 1 + bars(mask & ~part))
+            part = (part - 1) & mask
+        return best
+
+    return bars(full)
+
+
+@given(lengths, st.sampled_from([0.0, 2.0]))
+def test_few_pieces_take_the_fewest_bars(wanted: list[float], kerf: float) -> None:
+    stock = Stock(lengths=(StockLength(length=6000),), kerf=kerf, trim=10)
+    plan = nest(pieces(*wanted), stock, SECTION)
+    fewest = fewest_bars(tuple(um(length + kerf) for length in wanted), um(6000 - 20 + kerf))
+    assert len(plan.bars) == fewest
+    assert plan.sections[0].proven
+
+
+def test_pieces_that_fill_a_bar_to_the_last_micrometre_fit() -> None:
+    stock = Stock(lengths=(StockLength(length=6000),), kerf=2, trim=10)
+    assert len(nest(pieces(2988.0, 2990.0), stock, SECTION).bars) == 1  # 2988 + 2 + 2990 = 6000 - 2 x 10
+    assert len(nest(pieces(2988.001, 2990.0), stock, SECTION).bars) == 2
+    bare = Stock(lengths=(StockLength(length=6000),), kerf=2, trim=0)
+    (bar,) = nest(pieces(6000.0), bare, SECTION).bars
+    assert (bar.kerf, bar.offcut) == (0, 0)  # used as bought: nothing to saw
+
+
+def test_the_rack_is_used_before_new_bars() -> None:
+    stock = Stock(rack=(RackPiece(length=2010, section=SECTION, quantity=1), RackPiece(length=2500)))
+    bars = nest(pieces(2000, 2000), stock, SECTION).bars
+    assert [(bar.from_rack, bar.length) for bar in bars] == [(True, 2010), (True, 2500)]
+    other = nest(pieces(2000, 5000), stock, "another section").bars
+    assert [(bar.from_rack, bar.length) for bar in other] == [(True, 2010), (False, 6000)]
+
+
+def test_prices_decide_where_every_bar_has_one() -> None:
+    cheap = Stock(lengths=(StockLength(length=6000, price=90), StockLength(length=3000, price=30)), trim=0)
+    plan = nest(pieces(2900, 2900), cheap, SECTION)
+    assert [bar.length for bar in plan.bars] == [3000, 3000]
+    assert (plan.sections[0].weight, plan.sections[0].weighed) == (60, "money")
+    dear = replace(cheap, lengths=(StockLength(length=6000, price=50), StockLength(length=3000, price=30)))
+    assert [bar.length for bar in nest(pieces(2900, 2900), dear, SECTION).bars] == [6000]
+
+
+def test_a_piece_longer_than_every_bar_is_refused_with_the_room_there_is() -> None:
+    with pytest.raises(ImpossibleError) as caught:
+        nest(pieces(5981.0, 7000.0, 100.0), Stock(), SECTION)
+    assert [fault.where for fault in caught.value.faults] == ["piece R1", "piece R2"]
+    assert "5980 mm" in caught.value.faults[0].allowed
+
+
+def test_bars_that_do_not_suffice_are_refused() -> None:
+    few = Stock(lengths=(StockLength(length=6000, limit=1),))
+    with pytest.raises(ImpossibleError) as caught:
+        nest(pieces(5000, 5001), few, SECTION)
+    assert caught.value.faults[0].code == "stock-runs-out"
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_two_hundred_pieces_are_nested_in_ten_seconds_and_the_gap_is_stated(seed: int) -> None:
+    asked = uneven(200, seed)
+    began = time.perf_counter()
+    plan = nest(asked, Stock(), SECTION)
+    assert time.perf_counter() - began < 10.5
+    adds_up(plan, asked, Stock())
+    (section,) = plan.sections
+    assert section.gap <= 1 / len(section.bars) + 1e-9
+    assert ("proven" if section.proven else "not proven: another plan could take up to") in section.says()
+
+
+def test_the_same_pieces_give_the_same_plan() -> None:
+    asked = uneven(40, 5)
+    assert nest(asked, Stock(), SECTION) == nest(asked, Stock(), SECTION)
+
+
+def test_every_tube_of_a_job_is_on_the_saw_list() -> None:
+    job = jobs.worked_job()
+    fabrication = fabricate(job, solve(job))
+    asked = blanks(fabrication)
+    plan = nest(asked, Stock(), SECTION)
+    adds_up(plan, asked, Stock())
+    table = saw_table(plan)
+    column = [column.name for column in table.columns].index("mark")
+    marks = Counter(row[column] for row in table.rows)
+    tubes = {mark for mark, piece in fabrication.pieces.items() if isinstance(piece, Tube)}
+    assert marks == Counter({mark: n for mark, n in fabrication.quantities().items() if mark in tubes})
+    assert table.csv().count("\n") == len(table.rows) + 1
+    assert "proven" in table.text()
