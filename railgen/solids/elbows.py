@@ -85,9 +85,8 @@ def _leg(item: Elbow, od: float, holes: Sequence[FaceHole], others: Sequence[Sol
         (spigot - edge, end),
         (0, end),
     ]
-    pin = cylinder(
-        _HINGE, item.pin_diameter / 2 + GAP, -hub - 1, hub + 1
-    )  # ends that touch the ball mislead the kernel
+    reach = hub + 1  # a tool that ends where it touches the ball misleads the kernel
+    pin = cylinder(_HINGE, item.pin_diameter / 2 + GAP, -reach, reach)
     return drilled(cut(revolve(outline), [*others, pin]), holes)
 
 
