@@ -24,7 +24,7 @@ from OCP.TColStd import TColStd_HArray1OfReal
 __all__ = ["Mouth", "mouth"]
 
 _POINTS = (24, 48, 96)  # tried in turn until the curve is fine enough
-_FINE = 2e-3  # mm: a fifth of the nearest hole promised; finer curves only make larger files
+_FINE = 1e-3  # mm: a tenth of what is promised of a hole; finer curves only make larger files
 _CLOSE = 1e-9
 
 
