@@ -105,7 +105,7 @@ def hardware(od: float = 48.3, wall: float = 2.0, *, close: bool = False) -> Har
             node_height=82,
             stem_diameter=take_off * 0.55 if close else 12,
             stem_offset=take_off / 2 if close else 0,
-            pitch_max=36 if close else 42,
+            pitch_max=36 if close else 40,
             **head,
         ),
         elbow=Elbow(
