@@ -24,6 +24,12 @@ from railgen.report.viewer import as_text, drawing_library
 
 __all__ = ["job_sheet"]
 
+_STATUS = {
+    Verdict.MEETS: "Checks met",
+    Verdict.FAILS: "Checks not met",
+    Verdict.CANNOT_SAY: "Checks incomplete",
+}
+
 
 def job_sheet(
     job: Job,
@@ -31,16 +37,16 @@ def job_sheet(
     fabrication: Fabrication,
     checks: Sequence[Check],
     *,
-    glb: bytes,
+    glb: bytes = b"",
     schedules: Sequence[tuple[str, str]] = (),
     drawings: Sequence[tuple[str, str]] = (),
     versions: Mapping[str, str] | None = None,
 ) -> str:
     """The page as text.
 
-    ``glb`` is the assembly as the pack has it; ``schedules`` are titles with the text of the pack's CSV files;
-    ``drawings`` are titles with SVG elements, which are trusted and stand in the page as they are. Raises ValueError
-    for a drawing without an SVG element.
+    ``glb`` is the assembly as the pack has it, without which there is no 3D view; ``schedules`` are titles with the
+    text of the pack's CSV files; ``drawings`` are titles with SVG elements, which are trusted and stand in the page as
+    they are. Raises ValueError for a drawing without an SVG element.
     """
     figures = Figures(style=Style.of(job.output_unit))
     library, viewer, tables = _as_it_is(drawing_library()), _own("viewer.js"), _own("tables.js")
@@ -56,7 +62,7 @@ def job_sheet(
     return page.render(
         project=job.project,
         title=job.project.title or job.project.id,
-        verdict=worst(checks),
+        status=_STATUS[worst(checks)],
         met=worst(checks) is Verdict.MEETS,
         counted=count_line(checks),
         open_checks=open_checks(checks, figures),

@@ -57,12 +57,13 @@ def check_table(checks: Sequence[Check], figures: Figures) -> Grid:
 
 
 def _more(check: Check) -> tuple[tuple[str, str], ...]:
+    """What opens below a check; nothing where the row itself says all there is."""
+    if not any((check.formula, check.says, check.rule, check.missing, check.advice)):
+        return ()
     return tuple(
         _filled(
             ("Formula", check.formula),
             ("Says", check.says),
-            ("Source", check.source),
-            ("Clause", check.clause),
             ("Rule", check.rule),
             ("The limit is", check.certainty.value),
             ("Governs", "the strictest of all that ask this here" if check.governs else ""),

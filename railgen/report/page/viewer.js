@@ -32,13 +32,10 @@
 
   list.addEventListener("change", () => pick(list.value));
 
+  const stored = document.getElementById("model").textContent.trim();
   const gl = canvas.getContext("webgl2", { antialias: true, preserveDrawingBuffer: true });
-  if (!gl || !window.THREE) {
-    canvas.hidden = true;
-    canvas.style.display = "none";
-    document.getElementById("buttons").hidden = true;
-    document.getElementById("buttons").style.display = "none";
-    document.getElementById("keys").hidden = true;
+  if (!gl || !window.THREE || !stored) {
+    for (const id of ["canvas", "buttons", "keys"]) document.getElementById(id).hidden = true;
     document.getElementById("flat").hidden = false;
     canvas.dataset.state = "flat";
     return;
@@ -58,7 +55,7 @@
   const nodes = new Map(); // id of a part -> its object
   const meshes = [];
   const ids = new Set([...list.options].map((option) => option.value).filter(Boolean));
-  const bright = new T.MeshPhongMaterial({ color: 0xe8590c, emissive: 0x5c1f00, side: T.DoubleSide, polygonOffset: true,
+  const bright = new T.MeshPhongMaterial({ color: 0xb52a00, emissive: 0x4a1000, side: T.DoubleSide, polygonOffset: true,
     polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
   let model = null;
   let asked = false;
@@ -97,14 +94,13 @@
   }
 
   const looks = {
-    whole: () => { Object.assign(look, { turn: -2.35, lift: 0.38 }); frame(shown(), 0.85); },
-    side: () => { Object.assign(look, { turn: -Math.PI / 2, lift: 0 }); frame(shown(), 0.85); },
-    plan: () => { Object.assign(look, { turn: -Math.PI / 2, lift: Math.PI / 2 - 1e-4 }); frame(shown(), 0.85); },
+    whole: () => { Object.assign(look, { turn: -2.35, lift: 0.38 }); frame(model, 1); },
+    side: () => { Object.assign(look, { turn: -Math.PI / 2, lift: 0 }); frame(model, 1); },
+    plan: () => { Object.assign(look, { turn: -Math.PI / 2, lift: Math.PI / 2 - 1e-4 }); frame(model, 1); },
     picked: () => { if (nodes.has(list.value)) frame(nodes.get(list.value), 1.15); },
     nearer: () => zoom(0.8),
     farther: () => zoom(1.25),
   };
-  const shown = () => model;
 
   function zoom(factor) {
     look.far = Math.min(Math.max(look.far * factor, 0.05), 500);
@@ -229,6 +225,6 @@
     requestAnimationFrame(() => requestAnimationFrame(() => { canvas.dataset.state = "drawn"; }));
   }
 
-  const bytes = Uint8Array.from(atob(document.getElementById("model").textContent), (letter) => letter.charCodeAt(0));
+  const bytes = Uint8Array.from(atob(stored), (letter) => letter.charCodeAt(0));
   new T.GLTFLoader().parse(bytes.buffer, "", dress, (error) => { throw error; });
 })();

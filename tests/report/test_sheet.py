@@ -1,0 +1,226 @@
+"""The job sheet as text: whole, escaped, valid, the same bytes each time, and telling what the checks tell."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
+from xml.etree.ElementTree import Element
+
+import html5lib
+import pytest
+
+from railgen.checks import Certainty, Check
+from railgen.job.model import Job
+from railgen.report.sheet import job_sheet
+from railgen.report.viewer import as_text, drawing_library
+from tests.packs import GOOD, BuiltPack, built_pack
+
+HOSTILE = "\"'><script>document.title='gone'</script><img src=x onerror=alert(1)></script>&amp;<!--"
+LONG = "W" * 200
+SVG = '<?xml version="1.0"?>\n<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><circle r="3"/></svg>'
+
+
+def made(pack: BuiltPack, job: Job | None = None, **more: object) -> str:
+    schedules = [(path.stem, path.read_text(encoding="utf-8")) for path in sorted(pack.folder.glob("*.csv"))]
+    given = {"schedules": schedules, "glb": (pack.folder / "assembly.glb").read_bytes(), **more}
+    checks = given.pop("checks", pack.checks)
+    return job_sheet(job or pack.job, pack.layout, pack.fabrication, checks, **given)  # type: ignore[arg-type]
+
+
+def parsed(page: str) -> Element:
+    """The page as a tree; raises where it is not what HTML asks for."""
+    parser = html5lib.HTMLParser(tree=html5lib.getTreeBuilder("etree"), namespaceHTMLElements=False, strict=True)
+    tree: Element = parser.parse(page)
+    return tree
+
+
+def texts(tree: Element, path: str) -> list[str]:
+    return ["".join(element.itertext()).strip() for element in tree.findall(path)]
+
+
+def cells(row: Element) -> list[str]:
+    return ["".join(cell.itertext()).strip() for cell in row]
+
+
+def table(tree: Element, caption: str) -> list[list[str]]:
+    (found,) = [each for each in tree.iter("table") if "".join(each.find("caption").itertext()).startswith(caption)]  # type: ignore[union-attr]
+    return [cells(row) for row in found.iter("tr")]
+
+
+@pytest.mark.parametrize("name", GOOD)
+def test_every_shipped_job_makes_a_valid_page(name: str) -> None:
+    tree = parsed(made(built_pack(name)))
+    ids = [element.get("id") for element in tree.iter() if element.get("id")]
+    assert len(ids) == len(set(ids))
+    links = {element.get("href", "")[1:] for element in tree.iter("a")}
+    assert links <= set(ids)
+    assert tree.get("lang") == "en"
+    for each in tree.iter("table"):
+        assert each.find("caption") is not None
+        assert {head.get("scope") for head in each.iter("th")} == {"col"}
+
+
+def test_headings_go_down_one_level_at_a_time() -> None:
+    levels = [
+        int(e.tag[1]) for e in parsed(made(built_pack("mill_half_turn"))).iter() if re.fullmatch("h[1-6]", str(e.tag))
+    ]
+    assert levels[0] == 1
+    assert levels.count(1) == 1
+    assert all(below <= above + 1 for above, below in pairwise(levels))
+
+
+def test_the_same_job_gives_the_same_page() -> None:
+    assert made(built_pack("mill_half_turn")) == made(built_pack("mill_half_turn"))
+
+
+def test_nothing_is_fetched_from_elsewhere() -> None:
+    tree = parsed(made(built_pack("mill_half_turn"), drawings=[("Plan", SVG)]))
+    for element in tree.iter():
+        for name in ("src", "href", "srcset", "action", "data", "poster"):
+            assert element.get(name, "#").startswith(("#", "data:")), (element.tag, name)
+    style = "".join(texts(tree, ".//style"))
+    assert "url(" not in style
+    assert "@import" not in style
+
+
+def test_markup_in_names_stays_text() -> None:
+    pack = built_pack("mill_half_turn")
+    project = replace(pack.job.project, title=HOSTILE, client=HOSTILE + LONG, revision=HOSTILE)
+    check = replace(pack.checks[0], title=HOSTILE, where=HOSTILE, advice=HOSTILE, formula=HOSTILE, source=HOSTILE)
+    job = replace(pack.job, project=project, notes=(HOSTILE,))
+    page = made(pack, job, checks=(check, replace(check, value=None)), drawings=[(HOSTILE, SVG)])
+    plain = made(pack, drawings=[("Plan", SVG)])
+    tree = parsed(page)
+    assert texts(tree, ".//h1") == [HOSTILE]
+    assert HOSTILE in texts(tree, ".//section/ul/li")
+    assert HOSTILE in texts(tree, ".//figcaption")
+    assert HOSTILE + LONG in " ".join(texts(tree, ".//header"))
+    count = {tag: len(list(parsed(plain).iter(tag))) for tag in ("script", "img", "style", "iframe")}
+    assert {tag: len(list(tree.iter(tag))) for tag in count} == count
+    handlers = [name for element in tree.iter() for name in element.keys() if name.startswith("on")]  # noqa: SIM118
+    assert handlers == []
+
+
+def test_schedules_are_the_packs_own_files_cell_for_cell() -> None:
+    pack = built_pack("mill_weir_steps_inch")
+    tree = parsed(made(pack))
+    for path in pack.folder.glob("*.csv"):
+        header, *rows = csv.reader(io.StringIO(path.read_text(encoding="utf-8"), newline=""))
+        kept = [n for n in range(len(header)) if any(row[n] for row in rows)]
+        assert table(tree, path.stem) == [[row[n].strip() for n in kept] for row in (header, *rows)]
+
+
+def test_each_step_and_its_closure_are_told() -> None:
+    job = built_pack("mill_half_turn").job
+    tree = parsed(made(built_pack("mill_half_turn")))
+    for flight in job.flights:
+        rows = table(tree, f"Flight {flight.number}: measured steps")[1:]
+        assert [float(row[1]) for row in rows] == list(flight.risers)
+        assert [float(row[2]) for row in rows[:-1]] == list(flight.goings)
+    closure = table(tree, "Closure")[1:]
+    assert closure[0] == ["1", "rise", "173", "181", "1416", "1414", "-2"]  # added up by hand from the job file
+    assert closure[1] == ["1", "run", "250", "256", "1771", "1773", "2"]
+    assert closure[3][-2:] == ["not measured", ""]
+
+
+def test_every_piece_is_told_with_its_quantity_and_holes() -> None:
+    pack = built_pack("mill_half_turn")
+    tree = parsed(made(pack))
+    pieces = {e.get("data-mark"): e for e in tree.iter("details") if e.get("class") == "piece"}
+    quantities = pack.fabrication.quantities()
+    assert list(pieces) == list(pack.fabrication.pieces)
+    for mark, piece in pack.fabrication.pieces.items():
+        text = "".join(pieces[mark].itertext())
+        assert re.search(rf"Quantity\s*{quantities[mark]}\b", text), mark
+        assert len(list(pieces[mark].iter("tr"))) == (len(piece.holes) + 1 if piece.holes else 0)
+    options = {e.get("value"): e.get("data-mark") for e in tree.iter("option") if e.get("value")}
+    assert options == {place.id: place.mark for place in pack.fabrication.placed}
+
+
+def check(**changes: object) -> Check:
+    given = {"code": "c", "title": "a title", "where": "here", "value": 1.0, "unit": "", "most": 2.0}
+    return Check(**{**given, "certainty": Certainty.READ, **changes})  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("changes", "status"),
+    [
+        ({}, "Checks met"),
+        ({"value": 3.0}, "Checks not met"),
+        ({"value": None, "missing": "a depth"}, "Checks incomplete"),
+    ],
+)
+def test_the_banner_says_how_the_checks_stand(changes: dict[str, object], status: str) -> None:
+    page = made(built_pack("mill_half_turn"), checks=(check(), check(**changes)))
+    assert texts(parsed(page), ".//h2[@id='verdict']") == [status]
+    assert ("@top-center { content: " in page) == (status != "Checks met")
+
+
+def test_what_is_open_is_told_with_what_would_help() -> None:
+    failed = check(
+        title="deflection", value=31.5, most=25.0, unit="mm", advice="a thicker wall", formula="5 w L4 / 384 E I"
+    )
+    unsaid = check(title="anchors", value=None, missing="edge distance", source="EN 1992-4", clause="7.2.2.5")
+    tree = parsed(made(built_pack("mill_half_turn"), checks=(check(), failed, unsaid)))
+    first, second = texts(tree, ".//article")
+    for part in ("does not meet", "deflection, here", "31.5 mm", "at most 25 mm", "a thicker wall"):
+        assert part in first
+    for part in ("cannot say", "anchors, here", "edge distance", "EN 1992-4 7.2.2.5"):
+        assert part in second
+    assert "5 w L4 / 384 E I" in " ".join(texts(tree, ".//section[@id='checks']//details"))
+
+
+def test_cautions_and_origin_are_on_the_page() -> None:
+    pack = built_pack("mill_half_turn")
+    tree = parsed(made(pack, versions={"railgen": "9.8.7"}))
+    assert "licensed engineer" in " ".join(texts(tree, ".//div[@class='caution']"))
+    origin = " ".join(texts(tree, ".//section[@id='origin']"))
+    assert pack.job.digest in origin
+    assert "9.8.7" in origin
+
+
+def test_an_inch_job_is_told_in_inches() -> None:
+    pack = built_pack("mill_weir_steps_inch")
+    rows = table(parsed(made(pack)), "Flight 1: measured steps (inch)")[1:]
+    assert [float(row[1]) * 25.4 for row in rows] == pytest.approx(pack.job.flights[0].risers, abs=0.0127)
+
+
+def test_a_drawing_that_is_no_picture_is_refused() -> None:
+    with pytest.raises(ValueError, match="'Plan' is no SVG"):
+        made(built_pack("mill_half_turn"), drawings=[("Plan", "<p>no</p>")])
+
+
+def test_the_drawing_library_is_found_with_its_licence() -> None:
+    library = drawing_library()
+    assert "SPDX-License-Identifier: MIT" in library[:300]
+    assert library.endswith("THREE.GLTFLoader=GLTFLoader;})();")
+    assert "</script" not in library
+    assert "base64_data" not in library  # where the wheel's own viewer begins
+
+
+def test_without_the_library_there_is_a_page_all_the_same(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setattr("railgen.report.viewer._BUNDLE", "trimesh/nowhere.zip")
+    assert drawing_library() == ""
+    assert len(list(parsed(made(built_pack("mill_half_turn"))).iter("script"))) == 3  # the model and our own two
+
+
+def test_the_model_is_kept_byte_for_byte() -> None:
+    import base64
+
+    glb = (built_pack("mill_half_turn").folder / "assembly.glb").read_bytes()
+    assert base64.b64decode(as_text(glb)) == glb
+    assert as_text(glb) in made(built_pack("mill_half_turn"))
+
+
+def test_a_page_is_quickly_made() -> None:
+    import time
+
+    pack = built_pack("mill_half_turn")
+    made(pack)
+    start = time.process_time()
+    made(pack)
+    assert time.process_time() - start < 1.0  # 0.07 s on a quiet machine

@@ -1,0 +1,339 @@
+"""The job sheet in a real browser: quiet, offline, drawn in 3D, picked from, sorted, copied and printed."""
+
+from __future__ import annotations
+
+import base64
+import io
+from collections.abc import Iterator
+from pathlib import Path
+
+import pdfplumber
+import pytest
+from selenium.webdriver import Chrome
+from selenium.webdriver.common.action_chains import ActionChains
+from selenium.webdriver.common.by import By
+from selenium.webdriver.common.keys import Keys
+from selenium.webdriver.remote.webelement import WebElement
+from selenium.webdriver.support.ui import Select, WebDriverWait
+
+from railgen.members.pieces import Tube
+from railgen.report.sheet import job_sheet
+from tests.packs import built_pack
+from tests.report.browser import CHROMIUM, DESK, PHONE, complaints, open_page, requests_made
+from tests.report.test_sheet import HOSTILE, LONG, SVG, check
+
+pytestmark = pytest.mark.skipif(not CHROMIUM.exists(), reason="Debian's chromium is not installed")
+
+NAME = "mill_half_turn"
+
+
+@pytest.fixture(scope="module")
+def sheet(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    pack = built_pack(NAME)
+    schedules = [(path.stem, path.read_text(encoding="utf-8")) for path in sorted(pack.folder.glob("*.csv"))]
+    checks = (*pack.checks, check(title=HOSTILE + LONG, value=3.0, formula="a / b"), check(value=None, missing="depth"))
+    page = job_sheet(
+        pack.job,
+        pack.layout,
+        pack.fabrication,
+        checks,
+        glb=(pack.folder / "assembly.glb").read_bytes(),
+        schedules=schedules,
+        drawings=[("Plan", SVG)],
+    )
+    path = tmp_path_factory.mktemp("sheet") / "job_sheet.html"
+    path.write_text(page, encoding="utf-8", newline="")
+    return path
+
+
+@pytest.fixture(scope="module", params=[PHONE, DESK], ids=["phone", "desk"])
+def browser(request: pytest.FixtureRequest, sheet: Path) -> Iterator[Chrome]:
+    with open_page(sheet, request.param) as driver:
+        yield driver
+
+
+def settle(driver: Chrome) -> None:
+    """Wait until what was asked for is drawn."""
+    driver.execute_async_script("requestAnimationFrame(() => requestAnimationFrame(arguments[0]))")
+
+
+def colours(driver: Chrome) -> dict[int, int]:
+    """How many pixels of the 3D view have each colour."""
+    counted: dict[str, int] = driver.execute_script("""
+        const view = document.getElementById("canvas"), flat = document.createElement("canvas"), found = {};
+        [flat.width, flat.height] = [view.width, view.height];
+        const pen = flat.getContext("2d");
+        pen.drawImage(view, 0, 0);
+        const words = new Uint32Array(pen.getImageData(0, 0, flat.width, flat.height).data.buffer);
+        for (const word of words) found[word] = (found[word] ?? 0) + 1;
+        return found;
+    """)
+    return {int(word): count for word, count in counted.items()}
+
+
+def drawn(driver: Chrome) -> float:
+    """Share of the 3D view that is not background."""
+    counted = colours(driver)
+    return 1 - max(counted.values()) / sum(counted.values())
+
+
+def choose(driver: Chrome, part: str) -> None:
+    Select(driver.find_element(By.ID, "pick")).select_by_value(part)
+    settle(driver)
+
+
+def look(driver: Chrome, name: str) -> None:
+    driver.find_element(By.CSS_SELECTOR, f"[data-look={name}]").click()
+    settle(driver)
+
+
+def view(driver: Chrome) -> WebElement:
+    """The 3D view, in the middle of the screen."""
+    canvas = driver.find_element(By.ID, "canvas")
+    driver.execute_script("arguments[0].scrollIntoView({ block: 'center' })", canvas)
+    return canvas
+
+
+def panel(driver: Chrome) -> str:
+    text: str = driver.find_element(By.ID, "picked").text
+    return text
+
+
+def column(driver: Chrome, caption: str, number: int) -> list[str]:
+    cells: list[str] = driver.execute_script(
+        "const [caption, number] = arguments;"
+        "const table = [...document.querySelectorAll('table')].find((t) => t.caption.textContent === caption);"
+        "return [...table.tBodies[0].rows].map((row) => row.cells[number].textContent.trim());",
+        caption,
+        number,
+    )
+    return cells
+
+
+def heading(driver: Chrome, caption: str, number: int) -> None:
+    """Press Enter on a heading, as somebody without a mouse does."""
+    button = driver.execute_script(
+        "const [caption, number] = arguments;"
+        "const table = [...document.querySelectorAll('table')].find((t) => t.caption.textContent === caption);"
+        "const button = table.tHead.rows[0].cells[number].querySelector('button');"
+        "button.focus(); return button;",
+        caption,
+        number,
+    )
+    button.send_keys(Keys.ENTER)
+
+
+def test_it_is_quiet_and_asks_the_network_for_nothing(sheet: Path, browser: Chrome) -> None:
+    assert requests_made(browser) == [sheet.resolve().as_uri()]
+    assert complaints(browser) == []
+
+
+def test_the_page_is_no_wider_than_the_screen(browser: Chrome) -> None:
+    width, screen = browser.execute_script("return [document.documentElement.scrollWidth, innerWidth]")
+    assert width <= screen
+
+
+def test_the_assembly_is_drawn(browser: Chrome) -> None:
+    look(browser, "whole")
+    assert 0.05 < drawn(browser) < 0.6
+
+
+def test_hiding_the_stair_leaves_the_rail(browser: Chrome) -> None:
+    look(browser, "whole")
+    whole = drawn(browser)
+    button = browser.find_element(By.ID, "stair")
+    button.click()
+    settle(browser)
+    rail = drawn(browser)
+    button.click()
+    settle(browser)
+    assert 0.005 < rail < whole / 2
+    assert drawn(browser) == pytest.approx(whole)
+
+
+def test_a_part_picked_from_the_list_shows_its_data_and_is_marked(browser: Chrome) -> None:
+    tube = built_pack(NAME).fabrication.pieces["R3"]
+    assert isinstance(tube, Tube)
+    choose(browser, "")
+    look(browser, "whole")
+    before = colours(browser)
+    choose(browser, "R3")
+    text = panel(browser)
+    assert "Mark R3" in text
+    assert f"{tube.length:.1f}".rstrip("0").rstrip(".") + " mm" in text
+    assert f"{len(tube.holes)} holes in R3" in text
+    assert len(browser.find_elements(By.CSS_SELECTOR, "#picked tbody tr")) == len(tube.holes)
+    assert colours(browser) != before
+    choose(browser, "")
+    assert "Mark" not in panel(browser)
+    assert colours(browser) == before
+
+
+@pytest.mark.parametrize("part", ["R1", "R3", "F1-P2"])
+def test_a_part_clicked_in_the_view_is_picked(browser: Chrome, part: str) -> None:
+    mark = {place.id: place.mark for place in built_pack(NAME).fabrication.placed}[part]
+    choose(browser, part)
+    look(browser, "side")
+    look(browser, "picked")
+    choose(browser, "")
+    ActionChains(browser).move_to_element(view(browser)).click().perform()
+    assert Select(browser.find_element(By.ID, "pick")).first_selected_option.get_attribute("value") == part
+    assert f"Mark {mark}" in panel(browser)
+
+
+def test_a_click_beside_everything_picks_nothing(browser: Chrome) -> None:
+    choose(browser, "R1")
+    look(browser, "whole")
+    canvas = view(browser)
+    corner = (5 - canvas.size["width"] // 2, 5 - canvas.size["height"] // 2)
+    ActionChains(browser).move_to_element_with_offset(canvas, *corner).click().perform()
+    assert "Mark" not in panel(browser)
+
+
+def test_the_view_turns_by_drag_and_by_keys(browser: Chrome) -> None:
+    choose(browser, "R1")
+    look(browser, "whole")
+    first = colours(browser)
+    canvas = view(browser)
+    ActionChains(browser).drag_and_drop_by_offset(canvas, 60, 20).perform()
+    settle(browser)
+    dragged = colours(browser)
+    assert dragged != first
+    assert "Mark R1" in panel(browser)  # a drag is no click
+    canvas.send_keys(Keys.ARROW_LEFT)
+    settle(browser)
+    assert colours(browser) != dragged
+    canvas.send_keys("0")
+    settle(browser)
+    assert colours(browser) == first
+
+
+def test_tables_are_sorted_by_keyboard_and_back(browser: Chrome) -> None:
+    first = column(browser, "drill_schedule", 2)
+    assert first != sorted(first)
+    number = [float(cell) for cell in first if cell]
+    heading(browser, "drill_schedule", 2)
+    up = column(browser, "drill_schedule", 2)
+    assert [float(cell) for cell in up if cell] == sorted(number)
+    assert up[len(number) :] == [""] * (len(first) - len(number))  # what has no number stays last
+    heading(browser, "drill_schedule", 2)
+    down = column(browser, "drill_schedule", 2)
+    assert [float(cell) for cell in down if cell] == sorted(number, reverse=True)
+    assert down[len(number) :] == up[len(number) :]
+    marked = browser.execute_script("return [...document.querySelectorAll('th[aria-sort]')].map((th) => th.ariaSort)")
+    assert marked == ["descending"]
+    heading(browser, "drill_schedule", 2)
+    assert column(browser, "drill_schedule", 2) == first
+
+
+def test_names_with_numbers_are_sorted_as_people_count(browser: Chrome) -> None:
+    heading(browser, "Every check", 1)
+    places = column(browser, "Every check", 1)
+    heading(browser, "Every check", 1)
+    heading(browser, "Every check", 1)
+    assert places.index("flight 1, nosing 2") < places.index("flight 1, nosing 8") < places.index("flight 2")
+
+
+def test_a_table_is_copied_for_a_spreadsheet(browser: Chrome) -> None:
+    browser.execute_cdp_cmd(
+        "Browser.grantPermissions", {"permissions": ["clipboardReadWrite", "clipboardSanitizedWrite"]}
+    )
+    browser.find_element(By.CSS_SELECTOR, "[aria-label='Copy table: cut_list']").click()
+    said = WebDriverWait(browser, 5).until(
+        lambda it: [e.text for e in it.find_elements(By.CSS_SELECTOR, ".said") if e.text]
+    )
+    assert said == ["Copied"]
+    copied = browser.execute_async_script("navigator.clipboard.readText().then(arguments[0])")
+    lines = [line.split("\t") for line in copied.split("\n")]
+    assert lines[0][:4] == ["mark", "quantity", "section", "length_mm"]
+    assert [line[0] for line in lines[1:]] == column(browser, "cut_list", 0)
+
+
+def test_a_check_opens_to_its_formula(browser: Chrome) -> None:
+    summary = browser.find_element(By.XPATH, "//section[@id='checks']//details[contains(., 'a / b')]/summary")
+    text = summary.find_element(By.XPATH, "../dl")
+    assert not text.is_displayed()
+    summary.send_keys(Keys.ENTER)
+    assert text.is_displayed()
+    summary.send_keys(Keys.ENTER)
+
+
+def test_nothing_a_name_says_is_run(browser: Chrome) -> None:
+    assert browser.title != "gone"
+    refused = browser.execute_async_script("""
+        const done = arguments[0];
+        addEventListener("securitypolicyviolation", (event) => done(event.violatedDirective), { once: true });
+        const script = document.createElement("script");
+        script.textContent = "document.title = 'gone'";
+        document.body.append(script);
+    """)
+    assert refused.startswith("script-src")
+    assert browser.title != "gone"
+    assert len(complaints(browser)) == 1  # the refusal itself
+
+
+def test_text_stands_out_from_its_ground(browser: Chrome) -> None:
+    """WCAG 2.2, success criterion 1.4.3 (AA), 4.5 : 1; relative luminance as it defines it."""
+    faint = browser.execute_script("""
+        const part = (c) => (c /= 255) <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4;
+        const light = (rgb) => 0.2126 * part(rgb[0]) + 0.7152 * part(rgb[1]) + 0.0722 * part(rgb[2]);
+        const read = (text) => text.match(/[\\d.]+/g).map(Number);
+        const ground = (element) => {
+            for (; element; element = element.parentElement) {
+                const colour = read(getComputedStyle(element).backgroundColor);
+                if (colour.length === 3 || colour[3] > 0) return colour;
+            }
+            return [255, 255, 255];
+        };
+        const faint = [];
+        for (const element of document.querySelectorAll("body *")) {
+            const own = [...element.childNodes].some((node) => node.nodeType === 3 && node.data.trim());
+            if (!own || !element.getClientRects().length) continue;
+            const [a, b] = [light(read(getComputedStyle(element).color)), light(ground(element))];
+            const ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+            if (ratio < 4.5) faint.push([element.tagName, element.className, ratio]);
+        }
+        return faint;
+    """)
+    assert faint == []
+
+
+def test_focus_is_seen_and_controls_have_names(browser: Chrome) -> None:
+    reached = browser.execute_script("""
+        const found = [];
+        for (const element of document.querySelectorAll("a, button, select, summary, [tabindex='0']")) {
+            if (!element.getClientRects().length) continue;
+            const name = element.ariaLabel || element.textContent.trim() || element.labels?.[0]?.textContent;
+            if (!name) found.push(element.outerHTML.slice(0, 80));
+        }
+        return found;
+    """)
+    assert reached == []
+    browser.execute_script("document.activeElement?.blur(); scrollTo(0, 0)")
+    ActionChains(browser).send_keys(Keys.TAB).perform()
+    style = browser.execute_script(
+        "const s = getComputedStyle(document.activeElement); return [s.outlineStyle, parseFloat(s.outlineWidth)]"
+    )
+    assert style[0] == "solid"
+    assert style[1] >= 2
+
+
+def test_on_paper_each_page_is_numbered_and_marked_and_checks_are_open(browser: Chrome) -> None:
+    with pdfplumber.open(io.BytesIO(base64.b64decode(browser.print_page()))) as paper:
+        pages = [page.extract_text() for page in paper.pages]
+        right = max(word["x1"] - page.width for page in paper.pages for word in page.extract_words())
+    assert right <= 0
+    for number, text in enumerate(pages, start=1):
+        assert "CHECKS NOT MET" in text
+        assert f"{number} / {len(pages)}" in text
+    assert "a / b" in " ".join(pages)
+    assert len(pages) < 40
+
+
+def test_without_3d_parts_can_still_be_picked(sheet: Path) -> None:
+    with open_page(sheet, PHONE, solid=False) as driver:
+        assert driver.find_element(By.ID, "flat").is_displayed()
+        assert not driver.find_element(By.ID, "canvas").is_displayed()
+        Select(driver.find_element(By.ID, "pick")).select_by_value("R1")
+        assert "Mark R1" in panel(driver)
+        assert complaints(driver) == []
