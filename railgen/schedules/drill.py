@@ -9,7 +9,7 @@ from railgen.members import Fabrication
 from railgen.members.pieces import FaceHole, Fitting, FittingKind, Hole, StairBody, SurfaceHole, TubeHole
 from railgen.schedules.rows import number, to_csv
 
-__all__ = ["drill_rows", "drill_schedule"]
+__all__ = ["COLUMNS", "drill_rows", "drill_schedule"]
 
 COLUMNS = (
     "part",

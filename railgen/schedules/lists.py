@@ -10,7 +10,9 @@ from railgen.members import Fabrication
 from railgen.members.pieces import StairBody, Tube
 from railgen.schedules.rows import number, to_csv
 
-__all__ = ["cut_list", "parts_list", "tube_volume"]
+__all__ = ["CUT_COLUMNS", "cut_list", "cut_rows", "parts_list", "tube_volume"]
+
+CUT_COLUMNS = ("mark", "quantity", "section", "length_mm", "end_a", "end_b", "material", "mass_kg")
 
 
 def tube_volume(tube: Tube) -> float:
@@ -23,6 +25,11 @@ def tube_volume(tube: Tube) -> float:
 
 def cut_list(job: Job, fabrication: Fabrication) -> str:
     """``cut_list.csv``: every tube to cut, finished length, what each end is prepared for."""
+    return to_csv(CUT_COLUMNS, cut_rows(job, fabrication))
+
+
+def cut_rows(job: Job, fabrication: Fabrication) -> list[dict[str, str]]:
+    """The cut list's rows, by mark."""
     quantities = fabrication.quantities()
     rows = [
         {
@@ -38,8 +45,7 @@ def cut_list(job: Job, fabrication: Fabrication) -> str:
         for mark, piece in fabrication.pieces.items()
         if isinstance(piece, Tube)
     ]
-    columns = ("mark", "quantity", "section", "length_mm", "end_a", "end_b", "material", "mass_kg")
-    return to_csv(columns, sorted(rows, key=lambda row: row["mark"]))
+    return sorted(rows, key=lambda row: row["mark"])
 
 
 def parts_list(job: Job, fabrication: Fabrication, volumes: Mapping[str, float]) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from railgen.schedules.rows import number, to_csv
@@ -12,13 +13,16 @@ Cell = str | float | int | None
 """Text, a number, or nothing."""
 
 
+_COUNTS = ("quantity", "walls")
+_UNITS = ("_mm", "_deg", "_kg")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Column:
-    """A column: ``decimals`` of its numbers; ``total`` where its sum means something."""
+    """A column, with the decimals of its numbers."""
 
     name: str
     decimals: int = 3
-    total: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +33,12 @@ class Table:
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
     notes: tuple[str, ...] = ()
+
+    @classmethod
+    def of_texts(cls, name: str, columns: Sequence[str], rows: Iterable[Mapping[str, str]]) -> Table:
+        """A table of rows already written out: cells under names that end in a unit, and counts, become numbers."""
+        cells = tuple(tuple(_cell(row.get(column, ""), column) for column in columns) for row in rows)
+        return cls(name=name, columns=tuple(Column(name=column) for column in columns), rows=cells)
 
     def __post_init__(self) -> None:
         if any(len(row) != len(self.columns) for row in self.rows):
@@ -54,6 +64,15 @@ class Table:
             cells = [c.rjust(w) if r else c.ljust(w) for c, w, r in zip(row, widths, right, strict=True)]
             lines.append("  ".join(cells).rstrip())
         return "\n".join([*lines, *self.notes]) + "\n"
+
+
+def _cell(text: str, column: str) -> Cell:
+    if column not in _COUNTS and not column.endswith(_UNITS):
+        return text
+    try:
+        return int(text) if text.isdecimal() else float(text)
+    except ValueError:
+        return text or None
 
 
 def _text(cell: Cell, column: Column) -> str:

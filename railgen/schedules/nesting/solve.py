@@ -23,6 +23,8 @@ def solve(problem: Problem, seconds: float) -> Solution | None:
     deadline = time.monotonic() + seconds
     plans = [plan for plan in (first_fit(problem), best_fill(problem)) if plan is not None]
     best: Sequence[Pattern] | None = min(plans, key=lambda plan: _sum(problem, plan), default=None)
+    if best is not None and _sum(problem, best) == problem.least():
+        return _solution(problem, best, problem.least(), clock=False)
     singles = [
         Pattern(bar=kind, cuts=((item, 1),))
         for kind, bar in enumerate(problem.bars)
@@ -38,9 +40,11 @@ def solve(problem: Problem, seconds: float) -> Solution | None:
         plan, bound, clock = improve(columns, bound, cost, deadline)
         if plan is not None and _sum(problem, plan) < cost:
             best = plan
-    if best is None:
-        return None
-    exact = _exact(problem, best)
+    return None if best is None else _solution(problem, best, bound, clock=clock)
+
+
+def _solution(problem: Problem, plan: Sequence[Pattern], bound: int, *, clock: bool) -> Solution:
+    exact = _exact(problem, plan)
     cost = _sum(problem, exact)
     return Solution(patterns=exact, cost=cost, bound=min(bound, cost), clock=clock and cost > bound)
 

@@ -1,0 +1,164 @@
+"""What is used up on the way: estimates from the job's own counts (common practice), to be rounded to what is sold."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from railgen.catalogue.models import EndCap, EndScroll, Substrate
+from railgen.job.model import Job
+from railgen.members import Fabrication
+from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
+from railgen.schedules.nesting import Nesting
+
+__all__ = ["Consumable", "consumables"]
+
+_HOLES_A_BIT = 30
+_HOLES_A_MASONRY_BIT = 20
+_THREADS_A_TAP = 30
+_CUTS_A_BLADE = 100
+_ENDS_A_WHEEL = 20
+_LOCK = 0.1  # ml of threadlocker on a screw
+_SPILL = 2.0  # adhesive used for each ml that stays in the gap
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Consumable:
+    """Something used up; ``item`` is its name in the price list."""
+
+    item: str
+    description: str
+    quantity: float
+    unit: str
+
+
+def consumables(job: Job, fabrication: Fabrication, nesting: Nesting) -> tuple[Consumable, ...]:
+    """Blades, bits, taps, abrasives, adhesives, film and cleaner, each counted from what the job has."""
+    return (
+        *_workshop(fabrication, nesting),
+        *_bits(job, fabrication),
+        *_liquids(job, fabrication),
+        *_covering(job, fabrication),
+    )
+
+
+def _tubes(fabrication: Fabrication) -> Iterator[tuple[Tube, int]]:
+    quantities = fabrication.quantities()
+    for mark, piece in fabrication.pieces.items():
+        if isinstance(piece, Tube):
+            yield piece, quantities[mark]
+
+
+def _fittings(fabrication: Fabrication, kinds: Iterable[FittingKind]) -> Iterator[tuple[Fitting, int]]:
+    quantities = fabrication.quantities()
+    for mark, piece in fabrication.pieces.items():
+        if isinstance(piece, Fitting) and piece.kind in kinds:
+            yield piece, quantities[mark]
+
+
+def _begun(count: float, each: float) -> int:
+    return math.ceil(count / each)
+
+
+def _workshop(fabrication: Fabrication, nesting: Nesting) -> Iterator[Consumable]:
+    cuts = sum(len(bar.cuts) + (bar.trim > 0) for bar in nesting.bars)
+    yield Consumable(
+        item="saw-blade",
+        description="saw blade for stainless steel, never used on carbon steel",
+        quantity=_begun(cuts, _CUTS_A_BLADE),
+        unit="pc",
+    )
+    ends = 2 * sum(count for _, count in _tubes(fabrication))
+    yield Consumable(
+        item="deburring-wheel",
+        description="deburring wheel for stainless steel, iron-free",
+        quantity=_begun(ends, _ENDS_A_WHEEL),
+        unit="pc",
+    )
+
+
+def _bits(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
+    walls: Counter[float] = Counter()
+    threads: Counter[str] = Counter()
+    for tube, count in _tubes(fabrication):
+        for hole in tube.holes:
+            walls[hole.diameter] += count * hole.walls
+            threads[hole.thread] += count if hole.thread else 0
+    for diameter, count in sorted(walls.items()):
+        yield Consumable(
+            item=f"drill-{diameter:g}",
+            description=f"cobalt drill bit {diameter:g} mm for stainless steel, {count} tube walls",
+            quantity=_begun(count, _HOLES_A_BIT),
+            unit="pc",
+        )
+    for thread, count in sorted(threads.items()):
+        if count:
+            yield Consumable(
+                item=f"tap-{thread}",
+                description=f"machine tap {thread} for stainless steel, {count} threads",
+                quantity=_begun(count, _THREADS_A_TAP),
+                unit="pc",
+            )
+    anchors = sum(len(body.holes) for body in fabrication.pieces.values() if isinstance(body, StairBody))
+    substrate = job.posts.substrate
+    if anchors:
+        yield Consumable(
+            item=f"drill-{substrate.value}-{job.hardware.anchor.hole_diameter:g}",
+            description=f"drill bit {job.hardware.anchor.hole_diameter:g} mm for {substrate.value}, {anchors} holes "
+            f"{job.hardware.anchor.hole_depth:g} mm deep",
+            quantity=_begun(anchors, _HOLES_A_MASONRY_BIT),
+            unit="pc",
+        )
+
+
+def _liquids(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
+    yield Consumable(
+        item="cutting-fluid", description="cutting fluid for stainless steel, chlorine-free", quantity=1, unit="can"
+    )
+    gap = 0.0
+    for piece, count in _fittings(fabrication, (FittingKind.END_CAP, FittingKind.END_SCROLL)):
+        if isinstance(piece.item, EndCap | EndScroll):
+            ring = math.pi / 4 * (job.hardware.tube.bore**2 - piece.item.spigot_od**2)
+            gap += count * ring * piece.item.spigot_length / 1000
+    if gap:
+        yield Consumable(
+            item="adhesive",
+            description="metal adhesive for caps and scrolls, twice what the gaps hold",
+            quantity=_tenths(gap * _SPILL),
+            unit="ml",
+        )
+    screws = sum(count for _, count in _fittings(fabrication, (FittingKind.SCREW,)))
+    if screws:
+        yield Consumable(
+            item="threadlocker",
+            description="threadlocker, medium strength",
+            quantity=_tenths(screws * _LOCK),
+            unit="ml",
+        )
+
+
+def _covering(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
+    if job.posts.substrate is Substrate.STEEL:
+        plates = sum(count for _, count in _fittings(fabrication, (FittingKind.BASE_PLATE,)))
+        yield Consumable(
+            item="isolating-pad",
+            description="non-conductive pad under a base plate, with sleeves and washers for its fixings",
+            quantity=plates,
+            unit="pc",
+        )
+    metres = sum(tube.length * count for tube, count in _tubes(fabrication)) / 1000
+    yield Consumable(
+        item="protective-film", description="protective film until hand-over", quantity=_tenths(metres), unit="m"
+    )
+    yield Consumable(
+        item="stainless-cleaner",
+        description="cleaner for stainless steel, chloride-free, and cloths",
+        quantity=1,
+        unit="set",
+    )
+
+
+def _tenths(value: float) -> float:
+    return math.ceil(value * 10 - 1e-9) / 10

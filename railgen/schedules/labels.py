@@ -1,0 +1,93 @@
+"""Labels: one for each tube, so that a piece on the bench is known and lands where it belongs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from railgen.job.model import Job
+from railgen.job.order_model import Finish
+from railgen.members import Fabrication
+from railgen.members.pieces import Tube
+from railgen.schedules.table import Column, Table
+
+__all__ = ["Label", "label_table", "labels"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """A label for one tube: ``copy`` of ``copies`` with the same mark; ``goes_to`` is its place in the rail."""
+
+    mark: str
+    copy: int
+    copies: int
+    job: str
+    title: str
+    revision: str
+    section: str
+    length: float
+    holes: int
+    end_a: str
+    end_b: str
+    goes_to: str
+    notes: tuple[str, ...]
+
+
+def labels(job: Job, fabrication: Fabrication, finish: Finish) -> tuple[Label, ...]:
+    """Every tube of the rail, in walking order."""
+    return tuple(_labels(job, fabrication, finish))
+
+
+def _labels(job: Job, fabrication: Fabrication, finish: Finish) -> Iterator[Label]:
+    quantities = fabrication.quantities()
+    made: dict[str, int] = {}
+    notes = tuple(
+        f"{name}: {note}"
+        for name, note in (("finish", finish.surface), ("weep holes", finish.weep_holes), ("welds", finish.welds))
+        if note
+    )
+    for place in fabrication.placed:
+        piece = fabrication.pieces[place.mark]
+        if not isinstance(piece, Tube):
+            continue
+        made[piece.mark] = made.get(piece.mark, 0) + 1
+        yield Label(
+            mark=piece.mark,
+            copy=made[piece.mark],
+            copies=quantities[piece.mark],
+            job=job.project.id,
+            title=job.project.title,
+            revision=job.project.revision,
+            section=piece.section.id,
+            length=piece.length,
+            holes=len(piece.holes),
+            end_a=piece.end_a,
+            end_b=piece.end_b,
+            goes_to=place.id,
+            notes=notes,
+        )
+
+
+def label_table(made: tuple[Label, ...]) -> Table:
+    """One row for each label, for label printers that read a table."""
+    names = ("mark", "copy", "copies", "job", "title", "revision", "section", "length_mm", "holes")
+    columns = tuple(Column(name=name, decimals=1) for name in (*names, "end_a", "end_b", "goes_to", "notes"))
+    rows = tuple(
+        (
+            label.mark,
+            label.copy,
+            label.copies,
+            label.job,
+            label.title,
+            label.revision,
+            label.section,
+            label.length,
+            label.holes,
+            f"square; {label.end_a}",
+            f"square; {label.end_b}",
+            label.goes_to,
+            "; ".join(label.notes),
+        )
+        for label in made
+    )
+    return Table(name="Labels", columns=columns, rows=rows)

@@ -1,0 +1,206 @@
+"""What to buy: bars, fittings, fixings and consumables, with masses and, where they are given, prices."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from railgen.catalogue.models import TubeSection
+from railgen.job.model import Job
+from railgen.job.order_model import OrderInput
+from railgen.members import Fabrication
+from railgen.members.pieces import Fitting, FittingKind, Tube
+from railgen.schedules.consumables import consumables
+from railgen.schedules.lists import tube_volume
+from railgen.schedules.nesting import Nesting
+from railgen.schedules.table import Cell, Column, Table
+
+__all__ = ["OrderLine", "Supply", "order_lines", "order_table"]
+
+_KG = 1e-9  # cubic metres in a cubic millimetre
+
+
+class Supply(StrEnum):
+    """Where something comes from."""
+
+    BUY = "buy"
+    RACK = "take from the rack"
+    CUT = "cut here"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderLine:
+    """One line of the order: ``quantity`` is what the job takes, ``spare`` what is ordered on top.
+
+    ``each_kg`` and ``price`` are for one ``unit``; None where they are not known.
+    """
+
+    kind: str
+    item: str
+    description: str
+    quantity: float
+    unit: str
+    spare: int = 0
+    each_kg: float | None = None
+    price: float | None = None
+    supply: Supply = Supply.BUY
+
+    @property
+    def ordered(self) -> float:
+        return self.quantity + self.spare
+
+    @property
+    def total_kg(self) -> float | None:
+        """Mass of what the job takes, spares left out."""
+        return None if self.each_kg is None else self.each_kg * self.quantity
+
+    @property
+    def cost(self) -> float | None:
+        """Price of all that is bought on this line; 0 for what is not bought."""
+        if self.supply is not Supply.BUY:
+            return 0.0
+        return None if self.price is None else self.price * self.ordered
+
+
+_WHOLE = {
+    FittingKind.SADDLE_STEM: "adjustable saddle",
+    FittingKind.SADDLE_CRADLE: "adjustable saddle",
+    FittingKind.ELBOW_TONGUE: "adjustable elbow",
+    FittingKind.ELBOW_FORK: "adjustable elbow",
+    FittingKind.ELBOW_PIN: "adjustable elbow",
+}
+"""Pieces that are bought in one."""
+
+_COUNTED = (FittingKind.SADDLE_STEM, FittingKind.ELBOW_TONGUE)
+"""The piece of each of these that is counted."""
+
+_SPARE = (FittingKind.RIVET, FittingKind.SCREW, FittingKind.ANCHOR)
+
+
+def order_lines(
+    job: Job, fabrication: Fabrication, nesting: Nesting, order: OrderInput, volumes: Mapping[str, float] | None = None
+) -> tuple[OrderLine, ...]:
+    """Every line of the order: bars, the tubes cut from them, fittings, fixings, consumables.
+
+    ``volumes`` (mm3) by mark come from the solids; without them bought fittings are listed without a mass.
+    """
+    density = job.hardware.material.density * _KG
+    sections = {section.id: section for section in (job.hardware.tube, job.hardware.post_tube)}
+    return (
+        *_bars(nesting, sections, density),
+        *_tubes(fabrication, density),
+        *_fittings(fabrication, order, {} if volumes is None else volumes, density),
+        *(
+            OrderLine(
+                kind="consumable",
+                item=need.item,
+                description=need.description,
+                quantity=need.quantity,
+                unit=need.unit,
+                price=order.prices.of(need.item),
+            )
+            for need in consumables(job, fabrication, nesting)
+        ),
+    )
+
+
+def _bars(nesting: Nesting, sections: Mapping[str, TubeSection], density: float) -> Iterator[OrderLine]:
+    """One line for each section, length and price; rack pieces on lines of their own."""
+    counts: dict[tuple[str, float, bool, float | None], int] = {}
+    for bar in nesting.bars:
+        key = (bar.section, bar.length, bar.from_rack, bar.price)
+        counts[key] = counts.get(key, 0) + 1
+    for (name, length, rack, price), count in counts.items():
+        section = sections[name]
+        area = math.pi * (section.od - section.wall) * section.wall
+        yield OrderLine(
+            kind="tube stock",
+            item=name,
+            description=f"{section.description or name}, {'rack piece' if rack else 'bar'} of {length:g} mm",
+            quantity=count,
+            unit="pc",
+            each_kg=area * length * density,
+            price=price,
+            supply=Supply.RACK if rack else Supply.BUY,
+        )
+
+
+def _tubes(fabrication: Fabrication, density: float) -> Iterator[OrderLine]:
+    quantities = fabrication.quantities()
+    for mark, piece in sorted(fabrication.pieces.items()):
+        if isinstance(piece, Tube):
+            yield OrderLine(
+                kind="tube",
+                item=mark,
+                description=f"{piece.section.id}, {piece.length:.1f} mm, {len(piece.holes)} holes",
+                quantity=quantities[mark],
+                unit="pc",
+                each_kg=tube_volume(piece) * density,
+                supply=Supply.CUT,
+            )
+
+
+def _fittings(
+    fabrication: Fabrication, order: OrderInput, volumes: Mapping[str, float], density: float
+) -> Iterator[OrderLine]:
+    """One line for each catalogue entry, halves together."""
+    quantities = fabrication.quantities()
+    parts: dict[str, list[Fitting]] = {}
+    for piece in fabrication.pieces.values():
+        if isinstance(piece, Fitting):
+            parts.setdefault(piece.item.id, []).append(piece)
+    for item, pieces in parts.items():
+        kind = pieces[0].kind
+        counted = [piece for piece in pieces if kind not in _WHOLE or piece.kind in _COUNTED]
+        quantity = sum(quantities[piece.mark] for piece in counted)
+        mass = None
+        if all(piece.mark in volumes for piece in pieces):
+            mass = math.fsum(volumes[p.mark] * quantities[p.mark] for p in pieces) * density / quantity
+        yield OrderLine(
+            kind=_WHOLE.get(kind, kind.value),
+            item=item,
+            description=pieces[0].item.description,
+            quantity=quantity,
+            unit="pc",
+            spare=math.ceil(quantity * order.spares - 1e-9) if kind in _SPARE else 0,
+            each_kg=mass,
+            price=order.prices.of(item),
+        )
+
+
+def order_table(lines: tuple[OrderLine, ...], currency: str = "") -> Table:
+    """The order as a table, for ``order.csv`` and the workbook."""
+    money = f" ({currency})" if currency else ""
+    columns = (
+        Column(name="kind"),
+        Column(name="item"),
+        Column(name="description"),
+        Column(name="quantity", decimals=1),
+        Column(name="spare"),
+        Column(name="unit"),
+        Column(name="supply"),
+        Column(name="each_kg", decimals=4),
+        Column(name="total_kg"),
+        Column(name="price_each", decimals=2),
+        Column(name="cost", decimals=2),
+    )
+    rows: list[tuple[Cell, ...]] = [
+        (
+            line.kind,
+            line.item,
+            line.description,
+            line.quantity,
+            line.spare,
+            line.unit,
+            line.supply.value,
+            line.each_kg,
+            line.total_kg,
+            line.price,
+            line.cost if line.price is not None else None,
+        )
+        for line in lines
+    ]
+    notes = (f"prices{money}; consumables are estimates",)
+    return Table(name="Order", columns=columns, rows=tuple(rows), notes=notes)

@@ -1,0 +1,71 @@
+"""One workbook of many tables: the same tables give the same bytes, and no cell is ever run or followed."""
+
+from __future__ import annotations
+
+import datetime
+import io
+import re
+from collections.abc import Sequence
+
+from railgen.schedules.table import Cell, Column, Table
+
+__all__ = ["workbook"]
+
+_NO_DATE = datetime.date(1980, 1, 1)  # where the job names none; the earliest a zip file can hold
+_LONGEST = 32_767  # characters in a cell, by the limits of the format (ECMA-376 part 1, 18.18.4, from memory)
+_WIDEST = 60
+_FORBIDDEN = re.compile(r"[\[\]:*?/\\']")
+
+
+def workbook(tables: Sequence[Table], title: str, date: datetime.date | None) -> bytes:
+    """An XLSX file with a sheet for each table; ``date`` is the job's, and the only one in the file."""
+    from xlsxwriter import Workbook
+
+    out = io.BytesIO()
+    options = {
+        "in_memory": True,
+        "strings_to_formulas": False,
+        "strings_to_urls": False,
+        "strings_to_numbers": False,
+    }
+    with Workbook(out, options) as book:
+        day = date or _NO_DATE
+        created = datetime.datetime(day.year, day.month, day.day)  # noqa: DTZ001 - a date of the job, of no zone
+        book.set_properties({"title": title[:255], "created": created})
+        head = book.add_format({"bold": True, "bottom": 1, "text_wrap": True, "valign": "top"})
+        text = book.add_format({"num_format": "@"})
+        for table in tables:
+            sheet = book.add_worksheet(_FORBIDDEN.sub(" ", table.name)[:31])
+            for at, column in enumerate(table.columns):
+                sheet.write_string(0, at, column.name[:_LONGEST], head)
+                numbers = book.add_format({"num_format": _format(column)})
+                for line, row in enumerate(table.rows, start=1):
+                    cell = row[at]
+                    if isinstance(cell, str):
+                        sheet.write_string(line, at, _short(cell), text)
+                    elif cell is not None:
+                        sheet.write_number(line, at, cell, numbers if isinstance(cell, float) else None)
+                sheet.set_column(at, at, _width(column, [row[at] for row in table.rows]))
+            for line, note in enumerate(table.notes, start=len(table.rows) + 2):
+                sheet.write_string(line, 0, _short(note), text)
+            sheet.freeze_panes(1, 0)
+            if table.rows:
+                sheet.autofilter(0, 0, len(table.rows), len(table.columns) - 1)
+            sheet.set_landscape()
+            sheet.set_paper(9)  # A4
+            sheet.fit_to_pages(1, 0)
+            sheet.repeat_rows(0)
+    return out.getvalue()
+
+
+def _format(column: Column) -> str:
+    return "0." + "0" * column.decimals if column.decimals else "0"
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= _LONGEST else text[: _LONGEST - 3] + "..."
+
+
+def _width(column: Column, cells: Sequence[Cell]) -> float:
+    longest = max([len(column.name), *(len(cell) if isinstance(cell, str) else 9 for cell in cells)])
+    return min(longest, _WIDEST) + 1.5
