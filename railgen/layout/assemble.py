@@ -172,7 +172,9 @@ def _direction(path: _Path, index: int) -> Vec:
     if run.flight is not None:
         pitch = run.flight.line.pitch
         return run.flight.flight.ahead * math.cos(pitch) + UP * math.sin(pitch)
-    return (path.corners[index].at - path.corners[index - 1].at).unit()
+    way = path.corners[index].at - path.corners[index - 1].at
+    level = math.hypot(way.x, way.y) > abs(way.z)  # else upright: a rise piece
+    return Vec(way.x, way.y, 0.0).unit() if level else way.unit()
 
 
 def _nodes(path: _Path) -> tuple[Node, ...]:
