@@ -1,8 +1,8 @@
-"""The pack: solids, schedules, drawings and checks of one job, written side by side from the same members."""
+"""The pack: solids, schedules, drawings, job sheet and checks of one job, written from the same members."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from importlib.metadata import version
@@ -31,6 +31,7 @@ class Artefact(StrEnum):
     SOLIDS = "solids"
     SCHEDULES = "schedules"
     DRAWINGS = "drawings"
+    JOB_SHEET = "job-sheet"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,13 +56,16 @@ def write_pack(
             progress("writing schedules")
             _write(folder / "drill_schedule.csv", drill_schedule(content.fabrication))
             _write(folder / "cut_list.csv", cut_list(job, content.fabrication))
+        versions = {name: version(name) for name in _PACKAGES}
         if Artefact.DRAWINGS in wanted:
             progress("drawing sheets and templates")
             _drawings(content, folder / "drawings")
+        if Artefact.JOB_SHEET in wanted:
+            progress("writing the job sheet")
+            _job_sheet(content, folder, versions)
         progress("writing checks and numbers")
         _write(folder / "checks.json", checks_json(checks, [*job.notes, *content.layout.notes]))
         _write(folder / "layout.json", layout_json(job, content.layout, content.fabrication))
-        versions = {name: version(name) for name in _PACKAGES}
         write_manifest(folder, job.digest, versions, checks_met=worst(checks) is Verdict.MEETS)
     return out / job.project.id
 
@@ -101,6 +105,27 @@ def _sheet_sets(content: Content) -> Iterator[tuple[str, tuple[Sheet, ...]]]:
     yield "set_out", set_out_sheets(job, layout, fabrication, setting)
     yield "shop", shop_sheets(job, fabrication, setting)
     yield "templates", templates(job, layout, fabrication, setting)
+
+
+def _job_sheet(content: Content, folder: Path, versions: Mapping[str, str]) -> None:
+    """The page that holds the job, with the solids and the masses where the pack has them."""
+    from railgen.report.sheet import job_sheet
+
+    job, fabrication = content.job, content.fabrication
+    model, parts = folder / "assembly.glb", folder / "parts_list.csv"
+    schedules = [("Drill schedule", drill_schedule(fabrication)), ("Cut list", cut_list(job, fabrication))]
+    if parts.exists():
+        schedules.append(("Parts list", parts.read_text(encoding="utf-8")))
+    page = job_sheet(
+        job,
+        content.layout,
+        fabrication,
+        content.checks,
+        glb=model.read_bytes() if model.exists() else b"",
+        schedules=schedules,
+        versions=versions,
+    )
+    _write(folder / "job_sheet.html", page)
 
 
 def _write(path: Path, text: str) -> None:

@@ -104,7 +104,12 @@ def test_one_artefact_can_be_asked_for_alone(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     always = {"checks.json", "layout.json", "manifest.json"}
-    for only, files in {"schedules": {"cut_list.csv", "drill_schedule.csv"}, "drawings": {"drawings"}}.items():
+    alone = {
+        "schedules": {"cut_list.csv", "drill_schedule.csv"},
+        "drawings": {"drawings"},
+        "job-sheet": {"job_sheet.html"},
+    }
+    for only, files in alone.items():
         assert run(monkeypatch, "build", str(LOFT), "--out", str(tmp_path), "--only", only) == 0
         assert {path.name for path in (tmp_path / "mill_loft_timber").iterdir()} == always | files
     assert run(monkeypatch, "build", str(LOFT), "--out", str(tmp_path), "--only", "everything") == 2

@@ -337,3 +337,14 @@ def test_without_3d_parts_can_still_be_picked(sheet: Path) -> None:
         Select(driver.find_element(By.ID, "pick")).select_by_value("R1")
         assert "Mark R1" in panel(driver)
         assert complaints(driver) == []
+
+
+def test_the_sheet_of_a_pack_without_solids_says_so(tmp_path: Path) -> None:
+    pack = built_pack(NAME)
+    path = tmp_path / "job_sheet.html"
+    path.write_text(job_sheet(pack.job, pack.layout, pack.fabrication, pack.checks), encoding="utf-8")
+    with open_page(path) as driver:
+        assert "without the solids" in driver.find_element(By.ID, "flat").text
+        choose(driver, "R1")
+        assert "Mark R1" in panel(driver)
+        assert complaints(driver) == []
