@@ -56,7 +56,7 @@ def test_random_tubes_agree_with_boolean_cuts(holes: list[Drilled], section: tup
     piece = tube(*holes, od=section[0], wall=section[1])
     built, cut = build_tube(piece), cut_tube(piece)
     assert_sound(built)
-    assert built.Volume() == pytest.approx(cut.Volume(), rel=1e-5)
+    assert built.Volume() == pytest.approx(cut.Volume(), rel=3e-5)  # mouths are drawn to 1e-3 mm
 
 
 @pytest.mark.parametrize(
