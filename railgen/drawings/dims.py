@@ -40,11 +40,12 @@ def linear(
     height: float = MEDIUM,
     broken: bool = False,
     before: bool = False,
+    share: float = 0.5,
 ) -> Dimension:
     """A length from ``first`` to ``second`` along ``angle``, its line through ``through``.
 
     ``second`` lies ahead of ``first``. A value that has no room between the arrows stands behind ``second``, or
-    ``before`` the first.
+    ``before`` the first; else it stands at ``share`` of the line.
     """
     across = angle + math.pi / 2
     ends = (_foot(first, through, across), _foot(second, through, across))
@@ -58,7 +59,7 @@ def linear(
     start, stop = ends
     if not inside:
         start, stop = polar(start, -2 * _ARROW, angle), polar(stop, 2 * _ARROW, angle)
-    middle = ((ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2)
+    middle = polar(ends[0], room * share, angle)
     if room < wide + 0.4:
         out = (2 * _ARROW if not inside else 0.0) + wide + 1.5
         if before:

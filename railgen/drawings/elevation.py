@@ -183,8 +183,10 @@ def _heights(board: Board, view: View, layout: Layout, flight: FlightSurvey, set
         x, z = flight.xs[entry.nosing - 1], flight.zs[entry.nosing - 1]
         low, high = view.point(flight.at(x, 0.0, z)), view.point(flight.at(x, 0.0, z + entry.height))
         text = setting.figures.length(entry.height)
-        item = linear(low, high, math.pi / 2, low, entry.height, text, height=SMALL)
-        board.add_if_free(item)
+        board.add_best(
+            linear(low, high, math.pi / 2, low, entry.height, text, height=SMALL, share=share)
+            for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
+        )
 
 
 def _rail_words(board: Board, view: View, job: Job, fabrication: Fabrication, rail: RailTube, setting: Setting) -> None:

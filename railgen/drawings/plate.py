@@ -39,7 +39,7 @@ def draw_plate(job: Job, fabrication: Fabrication, piece: Fitting, setting: Sett
         (
             s
             for s in _SCALES
-            if (plate.width + tall) * s.ratio + 2 * _DIMS <= area.height
+            if (plate.width + tall) * s.ratio + 2 * _DIMS + 12 <= area.height
             and plate.length * s.ratio + 2 * _DIMS <= area.width - _COLUMN
         ),
         _SCALES[-1],

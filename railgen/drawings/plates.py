@@ -168,7 +168,7 @@ def _gauge_page(page: list[tuple[str, Reference, float]], number: int, setting: 
     return Template(
         name=f"template-gauges-{number}",
         title=f"Setback gauges, {number}",
-        note="Cut out; thick end on the line named; the plate lies between the short lines, the axis is on the long one",
+        note="Cut out; thick end on the line named; plate between the short lines, axis on the long one",
         extent=Box(left=0.0, right=wide, bottom=-len(page) * _PITCH + (_PITCH - _GAUGE), top=0.0),
         items=tuple(items),
         marks=tuple((line.distance, -row * _PITCH - _GAUGE / 2) for row, (_, line, _) in enumerate(page)),

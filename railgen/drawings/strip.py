@@ -8,7 +8,7 @@ from railgen.drawings.figures import Figures, Style, degrees
 from railgen.drawings.lettering import CAPTION, SMALL
 from railgen.drawings.setting import Setting
 from railgen.drawings.sheet import Align, Arc, Box, Circle, Label, Line, Path, Pen, Point
-from railgen.drawings.tiles import Template
+from railgen.drawings.tiles import Callout, Template
 from railgen.drawings.unrolled import arc_length, seam_of
 from railgen.members.pieces import Tube
 from railgen.units import MM_PER_INCH
@@ -23,6 +23,7 @@ def strip(tube: Tube, setting: Setting) -> Template:
     od, seam = tube.section.od, seam_of(hole.clock for hole in tube.holes)
     around, length = math.pi * od, tube.length
     items: list[Line | Path | Circle | Arc | Label] = []
+    callouts: list[Callout] = []
 
     def line(pen: Pen, a: Point, b: Point) -> None:
         items.append(Line(pen=pen, a=a, b=b))
@@ -47,7 +48,7 @@ def strip(tube: Tube, setting: Setting) -> Template:
         line(Pen.HOLE, (x, y - arm), (x, y + arm))
         size = f"Ø{setting.figures.drill(hole.diameter)}" + (f" {hole.thread}" if hole.thread else "")
         words = (f"{hole.id}  {size}", f"{setting.figures.length(hole.distance)} from datum, {degrees(hole.clock)}")
-        items += _beside(words, (x, y), arm, 1 if hole.distance <= length / 2 else -1)
+        callouts.append(Callout(spot=(x, y), radius=hole.diameter / 2, words=words))
     for quarter in range(5):
         clock = degrees((seam + quarter * math.pi / 2) % math.tau)
         y = -around * quarter / 4
@@ -62,6 +63,7 @@ def strip(tube: Tube, setting: Setting) -> Template:
         f"{setting.figures.unit} for Ø{setting.figures.drill(od)}; tiles without holes are left out",
         extent=Box(left=0.0, right=length, bottom=-around - _TAB, top=0.0),
         items=tuple(items),
+        callouts=tuple(callouts),
         marks=tuple(spots.values()),
         widest=max((hole.diameter for hole in tube.holes), default=0.0),
     )
@@ -78,13 +80,3 @@ def _ruler(length: float, figures: Figures) -> list[Line | Label]:
             text = figures.length(x)
             items.append(Label(at=(x, -6.0), text=text, height=CAPTION, align=Align.CENTRE))
     return items
-
-
-def _beside(words: tuple[str, str], spot: Point, arm: float, side: int) -> list[Label]:
-    """Name and place of a hole, below it on the side where the strip goes on."""
-    x, y = spot
-    align = Align.LEFT if side > 0 else Align.RIGHT
-    return [
-        Label(at=(x + side * 1.0, y - arm - 2.6), text=words[0], height=SMALL, align=align, bold=True),
-        Label(at=(x + side * 1.0, y - arm - 6.4), text=words[1], height=CAPTION, align=align),
-    ]

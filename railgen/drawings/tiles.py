@@ -13,12 +13,21 @@ from railgen.drawings.setting import Setting
 from railgen.drawings.sheet import Align, Arc, Box, Circle, Item, Label, Line, Path, Pen, Point, Scale, Sheet
 from railgen.job.model import Job
 
-__all__ = ["FULL", "Template", "clip", "paged"]
+__all__ = ["FULL", "Callout", "Template", "clip", "paged"]
 
 FULL = Scale(paper=1, real=1)
 _MARGIN = 8.0  # mm that printers leave white
 _HEAD, _FOOT = 21.0, 12.0  # mm for the title above and the check bar below
 _OVERLAP = 15.0  # mm that neighbouring tiles share
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Callout:
+    """What is written beside a hole of a template, on every tile that shows the hole whole."""
+
+    spot: Point
+    radius: float
+    words: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +40,7 @@ class Template:
     extent: Box
     items: tuple[Line | Path | Circle | Arc | Label, ...]
     marks: tuple[Point, ...]
+    callouts: tuple[Callout, ...] = ()
     widest: float = 0.0  # largest hole, which must fit into the overlap
 
     @property
@@ -102,6 +112,8 @@ def _page(job: Job, setting: Setting, tile: _Tile, number: str) -> Sheet:
     seen = Box(left=room.left, right=room.left + window.width, bottom=room.top - window.height, top=room.top)
     for item in template.items:
         board.add(*_shown(item, shift, seen))
+    for callout in template.callouts:
+        _call_out(board, callout, shift, seen)
     _overlap_marks(board, template, window, seen)
     _head(board, job, setting, tile, frame, number)
     _foot(board, frame)
@@ -116,6 +128,29 @@ def _page(job: Job, setting: Setting, tile: _Tile, number: str) -> Sheet:
         items=tuple(board.items),
         date=job.project.date,
     )
+
+
+def _call_out(board: Board, callout: Callout, shift: Point, seen: Box) -> None:
+    """The words in the first quarter around the hole where they have room."""
+    x, y, r = callout.spot[0] + shift[0], callout.spot[1] + shift[1], callout.radius
+    if not (seen.holds((x - r, y - r)) and seen.holds((x + r, y + r))):
+        return
+    for side, below in ((1, True), (-1, True), (1, False), (-1, False)):
+        align = Align.LEFT if side > 0 else Align.RIGHT
+        first = y - r - 6.6 if below else y + r + 4.0 + 3.8 * (len(callout.words) - 1)
+        labels = [
+            Label(
+                at=(x + side, first - 3.8 * row),
+                text=word,
+                height=SMALL if row == 0 else CAPTION,
+                align=align,
+                bold=row == 0,
+            )
+            for row, word in enumerate(callout.words)
+        ]
+        if all(board.free(label) and all(seen.holds(corner) for corner in corners(label)) for label in labels):
+            board.add(*labels)
+            return
 
 
 def _shown(item: Line | Path | Circle | Arc | Label, shift: Point, seen: Box) -> Iterator[Item]:
@@ -204,15 +239,15 @@ def _head(board: Board, job: Job, setting: Setting, tile: _Tile, frame: Box, num
     right = f"{tile.name}   page {number}".strip()
     board.text((frame.right, top - 4.0), right, SMALL, Align.RIGHT)
     title, height = fit(tile.template.title, frame.width - width(right, SMALL) - 4, LARGE, bold=True)
-    board.text((frame.left, top - 5.0), title, height, bold=True)
+    board.text((frame.left, top - 5.5), title, height, bold=True)
     about = f"{project.title or project.id}; revision {project.revision or '-'}; {project.date or 'no date'}"
     text, height = fit(about, frame.width, SMALL)
-    board.text((frame.left, top - 9.4), text, height)
+    board.text((frame.left, top - 9.9), text, height)
     text, height = fit(tile.template.note, frame.width, SMALL)
-    board.text((frame.left, top - 13.4), text, height)
+    board.text((frame.left, top - 13.9), text, height)
     if setting.status:
         text, height = fit(setting.status, frame.width, MEDIUM, bold=True)
-        board.text((frame.left, top - 18.4), text, height, bold=True)
+        board.text((frame.left, top - 18.7), text, height, bold=True)
 
 
 def _foot(board: Board, frame: Box) -> None:
