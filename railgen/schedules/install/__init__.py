@@ -1,0 +1,20 @@
+"""How this job is made and put up, step by step, and the record that is filled in at hand-over."""
+
+from railgen.schedules.install.model import Caution, Measure, Phase, Quantity, Step, StepPiece
+from railgen.schedules.install.record import HandOver, RecordRow, hand_over
+from railgen.schedules.install.sequence import installation, installation_table, installation_text
+
+__all__ = [
+    "Caution",
+    "HandOver",
+    "Measure",
+    "Phase",
+    "Quantity",
+    "RecordRow",
+    "Step",
+    "StepPiece",
+    "hand_over",
+    "installation",
+    "installation_table",
+    "installation_text",
+]

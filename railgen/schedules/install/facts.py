@@ -1,0 +1,138 @@
+"""Numbers of one job that the steps and the record share, each taken from its solved layout and its pieces."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from railgen.job.model import Job
+from railgen.layout.model import Layout, Node, RailTube
+from railgen.members import Fabrication
+from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
+from railgen.schedules.install.model import Measure, Quantity, StepPiece
+
+__all__ = ["Facts"]
+
+# common practice: what a careful tape, level and saw reach
+_SURVEY, _SET_OUT, _CUT, _FIT, _TURN = 3.0, 2.0, 0.5, 3.0, math.radians(1.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Facts:
+    """A job with its layout and pieces, asked for what a step shows."""
+
+    job: Job
+    layout: Layout
+    fabrication: Fabrication
+
+    def pieces(self, *kinds: FittingKind) -> tuple[StepPiece, ...]:
+        """Fittings of some kinds, by mark."""
+        quantities = self.fabrication.quantities()
+        return tuple(
+            StepPiece(mark=mark, quantity=quantities[mark])
+            for mark, piece in self.fabrication.pieces.items()
+            if isinstance(piece, Fitting) and piece.kind in kinds
+        )
+
+    def count(self, *kinds: FittingKind) -> int:
+        return sum(piece.quantity for piece in self.pieces(*kinds))
+
+    def tubes(self, occurrences: Iterable[str] | None = None) -> tuple[StepPiece, ...]:
+        """Tubes by mark with their places; all of them, or those at the places named, in that order."""
+        mark_of = {place.id: place.mark for place in self.fabrication.placed}
+        wanted = list(mark_of) if occurrences is None else list(occurrences)
+        wanted = [place for place in wanted if isinstance(self.fabrication.pieces[mark_of[place]], Tube)]
+        counts = Counter(mark_of[place] for place in wanted)
+        return tuple(
+            StepPiece(mark=mark, quantity=count, where=", ".join(p for p in wanted if mark_of[p] == mark))
+            for mark, count in counts.items()
+        )
+
+    def mark(self, occurrence: str) -> str:
+        return next(place.mark for place in self.fabrication.placed if place.id == occurrence)
+
+    def survey(self) -> tuple[Measure, ...]:
+        """Rise and run of each flight, length of each landing."""
+        found = []
+        for flight in self.layout.survey.flights:
+            where, closure = f"flight {flight.flight.number}", flight.closure()
+            found.append(_near("rise, floor to landing", where, closure.rise_of_steps, _SURVEY))
+            if closure.run_of_steps:
+                found.append(_near("run, first nosing to last", where, closure.run_of_steps, _SURVEY))
+        found += [
+            _near("length, nosing to far side", f"landing {landing.number}", landing.length, _SURVEY)
+            for landing in self.job.landings
+        ]
+        return tuple(found)
+
+    def cuts(self) -> tuple[Measure, ...]:
+        return tuple(
+            _near("cut length", mark, piece.length, _CUT)
+            for mark, piece in self.fabrication.pieces.items()
+            if isinstance(piece, Tube)
+        )
+
+    def set_out(self) -> tuple[Measure, ...]:
+        """Where the middle of each base plate is, from nosing and edge."""
+        found = []
+        for post in self.layout.posts:
+            body = self.fabrication.pieces[post.surface]
+            holes = body.holes if isinstance(body, StairBody) else ()
+            holes = tuple(hole for hole in holes if hole.id.startswith(f"{post.id}."))
+            where = f"{post.id} on {post.surface}, from {holes[0].measured_from}"
+            for what, values in (
+                ("plate middle from nosing", [hole.from_nosing for hole in holes]),
+                ("plate middle from edge", [hole.from_edge for hole in holes]),
+            ):
+                found.append(_near(what, where, math.fsum(values) / len(values), _SET_OUT))
+        return tuple(found)
+
+    def heights(self) -> tuple[Measure, ...]:
+        """Height over every nosing that the rail covers; the least is the job's own."""
+        return tuple(
+            Measure(
+                what="height, nosing to top of rail",
+                where=f"flight {height.flight}, nosing {height.nosing}",
+                designed=height.height,
+                least=self.job.rail.least_height,
+                most=None,
+            )
+            for height in self.layout.heights
+            if height.height is not None
+        )
+
+    def pitches(self) -> tuple[Measure, ...]:
+        return tuple(
+            _angle("pitch of the rail", f"{rail.id}, flight {rail.flight}", rail.pitch)
+            for rail in self.layout.rails
+            if rail.flight is not None
+        )
+
+    def elbows(self) -> tuple[Measure, ...]:
+        return tuple(_angle("elbow, off straight", node.id, node.deflection) for node in self.layout.nodes)
+
+    def spans(self) -> tuple[Measure, ...]:
+        return tuple(
+            _near("span along the rail", f"{span.from_post} to {span.to_post}", span.length, _FIT)
+            for span in self.layout.spans
+        )
+
+    def rails_at(self, node: Node) -> list[RailTube]:
+        return [rail for rail in self.layout.rails if node.id in (rail.start_end.node, rail.far_end.node)]
+
+
+def _near(what: str, where: str, designed: float, tolerance: float) -> Measure:
+    return Measure(what=what, where=where, designed=designed, least=designed - tolerance, most=designed + tolerance)
+
+
+def _angle(what: str, where: str, designed: float) -> Measure:
+    return Measure(
+        what=what,
+        where=where,
+        designed=designed,
+        least=designed - _TURN,
+        most=designed + _TURN,
+        quantity=Quantity.ANGLE,
+    )

@@ -1,0 +1,270 @@
+"""The steps done on site: set out, fix, stand, trial-fit, measure, drill, fasten, close, clean."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import partial
+
+from railgen.catalogue.models import Substrate
+from railgen.job.model import EndFinish
+from railgen.job.order_model import Finish
+from railgen.layout.model import PostRole
+from railgen.members.pieces import FittingKind, Purpose, Tube
+from railgen.schedules.install import cautions
+from railgen.schedules.install.facts import Facts
+from railgen.schedules.install.model import Caution, Phase, Step
+from railgen.schedules.numbers import witness_mark
+
+__all__ = ["site_steps"]
+
+_site = partial(Step, number=0, phase=Phase.SITE)
+
+
+def site_steps(facts: Facts, finish: Finish) -> Iterator[Step]:
+    """From the marks on the treads to the finished rail; numbered later."""
+    yield _set_out(facts)
+    yield _drill_surface(facts)
+    yield _fix_plates(facts)
+    yield _stand(facts)
+    yield _saddles(facts)
+    yield _trial_fit(facts)
+    yield _measure(facts)
+    yield _drill_rails(facts)
+    yield _fasten(facts)
+    yield _rivet(facts)
+    yield _ends(facts)
+    yield _clean(facts, finish)
+    yield _hand_over(facts)
+
+
+def _set_out(facts: Facts) -> Step:
+    return _site(
+        title="Set out the base plates",
+        do=(
+            "mark the middle of every plate, from nosing and edge; a minus: in front of the nosing, down the flight",
+            "stretch a line over the marks of each flight: they lie on one line",
+            "lay each plate on its mark, turned with its length along the flight, and mark its holes",
+        ),
+        measures=(*facts.set_out(), *facts.spans()),
+        tools=("tape", "square", "string line", "plate template"),
+        cautions=(cautions.FALLS,),
+        hold=f"Every hole at least {facts.job.hardware.anchor.edge_distance:g} mm from any edge, every mark within its "
+        "bounds: only then drill.",
+    )
+
+
+def _substrate(facts: Facts) -> Caution:
+    return {
+        Substrate.CONCRETE: cautions.CONCRETE,
+        Substrate.TIMBER: cautions.TIMBER,
+        Substrate.STEEL: cautions.GALVANIC,
+    }[facts.job.posts.substrate]
+
+
+def _drill_surface(facts: Facts) -> Step:
+    anchor, count = facts.job.hardware.anchor, facts.count(FittingKind.ANCHOR)
+    return _site(
+        title="Drill the anchor holes",
+        do=(
+            f"{count} holes, {anchor.hole_diameter:g} mm, {anchor.hole_depth:g} mm deep",
+            f"the surface is {facts.job.posts.substrate.value}, says the job: if it is not, stop",
+            "hold the drill square to the surface",
+            "clean each hole",
+        ),
+        tools=("drill with depth stop", f"bit {anchor.hole_diameter:g} mm", "vacuum cleaner", "detector"),
+        cautions=(cautions.SERVICES, _substrate(facts), cautions.EYES, cautions.HEARING),
+    )
+
+
+def _fix_plates(facts: Facts) -> Step:
+    anchor = facts.job.hardware.anchor
+    return _site(
+        title="Fix the base plates",
+        do=(
+            f"{anchor.id}: tighten as its maker says, crosswise; pack a plate where its socket is not plumb",
+            *(("put a non-conductive pad under each plate",) if facts.job.posts.substrate is Substrate.STEEL else ()),
+        ),
+        pieces=facts.pieces(FittingKind.BASE_PLATE, FittingKind.ANCHOR),
+        tools=("torque wrench or driver", "level", "shims of stainless steel or plastic"),
+        cautions=(_substrate(facts),) if facts.job.posts.substrate is Substrate.STEEL else (),
+        hold="Sockets plumb, plates tight, no crack in the surface around a fixing.",
+    )
+
+
+def _stand(facts: Facts) -> Step:
+    order = _standing_order(facts)
+    cover = facts.job.hardware.cover_plate
+    return _site(
+        title="Stand the posts, loose",
+        do=(
+            f"in this order: {', '.join(order)}: the ends of each line first, then what is between them",
+            *(("thread the cover plate over each post first; it stays loose",) if cover else ()),
+            "clock position 0 faces down the flight; no rivets yet",
+        ),
+        pieces=(*facts.tubes(order), *facts.pieces(FittingKind.COVER_PLATE)),
+        tools=("level", "props or ties"),
+        cautions=(cautions.FALLS,),
+    )
+
+
+def _standing_order(facts: Facts) -> list[str]:
+    """The first and last post of each flight or landing, then those between, in walking order."""
+    lines: dict[object, list[str]] = {}
+    for post in facts.layout.posts:
+        lines.setdefault(("flight", post.flight) if post.flight is not None else post.surface, []).append(post.id)
+    ends = [post for line in lines.values() for post in dict.fromkeys((line[0], line[-1]))]
+    return [*ends, *(post.id for post in facts.layout.posts if post.id not in ends)]
+
+
+def _saddles(facts: Facts) -> Step:
+    roles = {role: [post.id for post in facts.layout.posts if post.role is role] for role in PostRole}
+    return _site(
+        title="Put the saddles on, loose",
+        do=tuple(f"{role.value}: {', '.join(posts)}" for role, posts in roles.items() if posts),
+        pieces=facts.pieces(
+            FittingKind.FIXED_SADDLE, FittingKind.SADDLE_STEM, FittingKind.SADDLE_CRADLE, FittingKind.ELBOW_SADDLE
+        ),
+        measures=facts.pitches(),
+        tools=("angle gauge",),
+    )
+
+
+def _trial_fit(facts: Facts) -> Step:
+    rails = facts.layout.rails
+    do = [f"lay the rails in walking order: {', '.join(rail.id for rail in rails)}"]
+    for node in facts.layout.nodes:
+        marks = ", ".join(
+            f"{rail.id} at {math.degrees(witness_mark(node, rail)):.1f}°" for rail in facts.rails_at(node)
+        )
+        do.append(f"elbow {node.id}: its hinge axis on the witness marks, clock {marks}")
+    do.append("push each elbow and end fitting home; turn each tube until clock position 0 is underneath")
+    return _site(
+        title="Trial-fit the rails",
+        do=tuple(do),
+        pieces=(
+            *facts.tubes(rail.id for rail in rails),
+            *facts.pieces(FittingKind.ELBOW_TONGUE, FittingKind.ELBOW_FORK, FittingKind.ELBOW_PIN),
+        ),
+        measures=facts.elbows(),
+        tools=("angle gauge", "straps or clamps with soft jaws", "marker"),
+        cautions=(cautions.LEANING, cautions.FALLS),
+    )
+
+
+def _measure(facts: Facts) -> Step:
+    return _site(
+        title="Measure the trial fit",
+        do=(
+            "plumb every post both ways, sight along every rail",
+            "measure the height over every nosing, plumb, from the nosing to the top of the tube",
+        ),
+        measures=(*facts.heights(), *facts.pitches(), *facts.elbows()),
+        tools=("level", "tape", "angle gauge"),
+        cautions=(cautions.LEANING,),
+        hold="Drill nothing until every value is within its bounds. Where the rail is too low, find out why.",
+    )
+
+
+def _drill_rails(facts: Facts) -> Step:
+    quantities = facts.fabrication.quantities()
+    lines = []
+    for purpose in (Purpose.SADDLE_SCREW, Purpose.ELBOW_SCREW):
+        holes = [
+            (hole, quantities[tube.mark])
+            for tube in facts.fabrication.pieces.values()
+            if isinstance(tube, Tube)
+            for hole in tube.holes
+            if hole.purpose is purpose
+        ]
+        for diameter, thread in sorted({(hole.diameter, hole.thread) for hole, _ in holes}):
+            count = sum(n for hole, n in holes if (hole.diameter, hole.thread) == (diameter, thread))
+            lines.append(f"{count} holes {diameter:g} mm ({purpose.value})" + (f", tap {thread}" if thread else ""))
+    return _site(
+        title="Mark, compare and drill the rails",
+        do=(
+            "mark each screw hole through its saddle or elbow, then take the rail down",
+            "compare the marks with the drill schedule: more than 1 mm apart means that something moved; find out what",
+            *lines,
+            "deburr, and clean out every chip before the rail goes back",
+        ),
+        tools=("centre punch", "drill", "cobalt bits", "taps", "cutting fluid"),
+        cautions=(cautions.EYES, cautions.EDGES, cautions.HYGIENE),
+        hold="Marks and schedule agree.",
+    )
+
+
+def _fasten(facts: Facts) -> Step:
+    return _site(
+        title="Fasten the rails",
+        do=(
+            "from the landings outwards, elbows first, then saddles; all by hand before any is tightened",
+            f"{facts.count(FittingKind.SCREW)} screws, each with a drop of threadlocker; tube walls strip easily",
+        ),
+        pieces=facts.pieces(FittingKind.SCREW),
+        tools=("hex keys", "threadlocker"),
+    )
+
+
+def _rivet(facts: Facts) -> Step:
+    return _site(
+        title="Rivet the posts",
+        do=(
+            "plumb and measure once more: a rivet is final",
+            f"{facts.count(FittingKind.RIVET)} rivets, foot and head of every post, both sides",
+            *(("push the cover plates down",) if facts.job.hardware.cover_plate else ()),
+        ),
+        pieces=facts.pieces(FittingKind.RIVET),
+        tools=("rivet tool",),
+        cautions=(cautions.EYES,),
+    )
+
+
+def _ends(facts: Facts) -> Step:
+    finishes = (("bottom", facts.job.rail.bottom.finish), ("top", facts.job.rail.top.finish))
+    bonded = [finish for _, finish in finishes if finish is not EndFinish.OPEN]
+    return _site(
+        title="Close the ends",
+        do=tuple(
+            f"{name} end: left open, as the job says"
+            if finish is EndFinish.OPEN
+            else f"{name} end: roughen, degrease and bond the {finish.value}; wipe off what oozes out"
+            for name, finish in finishes
+        ),
+        pieces=facts.pieces(FittingKind.END_CAP, FittingKind.END_SCROLL),
+        tools=("adhesive", "tape") if bonded else (),
+        cautions=(
+            *((cautions.ADHESIVE,) if bonded else ()),
+            *((cautions.OPEN_ENDS,) if len(bonded) < len(finishes) else ()),
+        ),
+    )
+
+
+def _clean(facts: Facts, finish: Finish) -> Step:
+    return _site(
+        title="Clean",
+        do=(
+            "vacuum up chips and dust from treads and plates, then take the film off",
+            "wash with a chloride-free cleaner, rinse, dry along the tube",
+            "look for rust spots after a day or two: embedded iron is removed, not painted over",
+            *((f"protect until hand-over: {finish.protection}",) if finish.protection else ()),
+        ),
+        pieces=facts.tubes(),
+        tools=("vacuum cleaner", "soft cloths", "chloride-free cleaner"),
+        cautions=(cautions.CLEANING, cautions.PICKLING),
+    )
+
+
+def _hand_over(facts: Facts) -> Step:
+    return _site(
+        title="Inspect and hand over",
+        do=(
+            f"take each of the {len(facts.layout.posts)} posts by hand, and the rail between them: nothing moves",
+            "run a sleeve along the rail: nothing catches it",
+            "fill in the hand-over record with what was measured, not with what was designed",
+        ),
+        measures=facts.heights(),
+        tools=("tape", "hand-over record"),
+        cautions=(cautions.CODES,),
+        hold="The stair is opened when the record is signed.",
+    )

@@ -1,0 +1,138 @@
+"""The steps done in the workshop."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railgen.job.order_model import Finish
+from railgen.members.pieces import FittingKind, Purpose, Tube, TubeHole
+from railgen.schedules.install import cautions
+from railgen.schedules.install.facts import Facts
+from railgen.schedules.install.model import Phase, Step, StepPiece
+from railgen.schedules.nesting import Nesting
+
+__all__ = ["workshop_steps"]
+
+_ON_SITE = (Purpose.SADDLE_SCREW, Purpose.ELBOW_SCREW)
+
+
+def workshop_steps(facts: Facts, nesting: Nesting, finish: Finish) -> Iterator[Step]:
+    """Check, measure again, cut, deburr, drill the posts; numbered later."""
+    yield _check(facts)
+    yield _measure_again(facts)
+    yield _cut(facts, nesting)
+    yield _deburr(facts, finish)
+    if finish.welds:
+        yield Step(
+            number=0,
+            phase=Phase.WORKSHOP,
+            title="Weld",
+            do=(finish.welds, "clean welds back to bright metal, inside corners too"),
+            tools=("brushes and wheels kept for stainless steel",),
+            cautions=(cautions.WELDING, cautions.WHEELS, cautions.PICKLING),
+        )
+    yield _drill_posts(facts, finish)
+
+
+def _check(facts: Facts) -> Step:
+    kinds, tube = facts.pieces(*FittingKind), facts.job.hardware.tube
+    return Step(
+        number=0,
+        phase=Phase.WORKSHOP,
+        title="Check what was delivered",
+        do=(
+            f"count {sum(kind.quantity for kind in kinds)} fittings and fixings, {len(kinds)} kinds, against the order",
+            f"measure the tube: the fittings want {tube.od:g} mm outside, {tube.wall:g} mm wall",
+            "keep the certificates of tube and fixings for the hand-over record",
+        ),
+        tools=("caliper", "order"),
+        cautions=(cautions.HYGIENE,),
+    )
+
+
+def _measure_again(facts: Facts) -> Step:
+    errors = [
+        f"flight {flight.flight.number}: {name} measured as a whole differs by {error:+.1f} mm from its steps"
+        for flight in facts.layout.survey.flights
+        for name, error in (("rise", flight.closure().rise_error), ("run", flight.closure().run_error))
+        if error is not None
+    ]
+    return Step(
+        number=0,
+        phase=Phase.WORKSHOP,
+        title="Measure the finished stair once more, before anything is cut",
+        do=("measure on finished floors and treads, with a level and a string line", *errors),
+        measures=facts.survey(),
+        tools=("tape", "level or laser", "string line"),
+        hold="Cut nothing until every value is within its bounds; else type the new survey and build the pack again.",
+    )
+
+
+def _cut(facts: Facts, nesting: Nesting) -> Step:
+    turned = [cut for bar in nesting.bars for cut in bar.cuts if cut.angle_a or cut.angle_b]
+    blade = "set the blade as the saw list says" if turned else "all ends are square: blade at 0 degrees"
+    return Step(
+        number=0,
+        phase=Phase.WORKSHOP,
+        title="Cut the tubes",
+        do=(
+            f"follow the saw list: {len(nesting.bars)} bars, {sum(len(bar.cuts) for bar in nesting.bars)} pieces",
+            blade,
+            "mark the datum end and clock position 0 on each piece, and stick its label on, before it leaves the saw",
+        ),
+        pieces=facts.tubes(),
+        measures=facts.cuts(),
+        tools=("saw with a blade for stainless steel", "stop", "tape"),
+        cautions=(cautions.EYES, cautions.HEARING, cautions.EDGES),
+        hold="Measure the first piece of each mark before cutting the next.",
+    )
+
+
+def _deburr(facts: Facts, finish: Finish) -> Step:
+    do = [
+        "take the burr off every end, inside and outside",
+        "try each fitting in its tube end: it must go home by hand",
+    ]
+    if finish.surface:
+        do.append(f"surface finish: {finish.surface}")
+    if finish.protection:
+        do.append(f"protection: {finish.protection}")
+    return Step(
+        number=0,
+        phase=Phase.WORKSHOP,
+        title="Deburr and finish",
+        do=tuple(do),
+        pieces=facts.tubes(),
+        tools=("deburring tool", "wheels kept for stainless steel"),
+        cautions=(cautions.HYGIENE, cautions.EYES, cautions.WHEELS),
+    )
+
+
+def _drill_posts(facts: Facts, finish: Finish) -> Step:
+    quantities = facts.fabrication.quantities()
+    tubes = [piece for piece in facts.fabrication.pieces.values() if isinstance(piece, Tube)]
+    early = [(tube, [hole for hole in tube.holes if hole.purpose not in _ON_SITE]) for tube in tubes]
+    later = sum(quantities[t.mark] * sum(hole.purpose in _ON_SITE for hole in t.holes) for t in tubes)
+    do = [
+        *(_drill_line(tube, holes) for tube, holes in early if holes),
+        f"leave the {later} screw holes in the rails until the trial fit",
+    ]
+    if finish.weep_holes:
+        do.append(f"weep holes: {finish.weep_holes}")
+    return Step(
+        number=0,
+        phase=Phase.WORKSHOP,
+        title="Drill the posts",
+        do=tuple(do),
+        pieces=tuple(StepPiece(mark=t.mark, quantity=quantities[t.mark]) for t, holes in early if holes),
+        tools=("drill press with vee block", "cobalt bits", "cutting fluid", "drill schedule or template"),
+        cautions=(cautions.EYES, cautions.EDGES),
+    )
+
+
+def _drill_line(tube: Tube, holes: list[TubeHole]) -> str:
+    sizes = sorted({hole.diameter for hole in holes})
+    return (
+        f"{tube.mark}: {len(holes)} holes, {' and '.join(f'{size:g}' for size in sizes)} mm, by the drill schedule; "
+        "the height is measured from the foot"
+    )

@@ -1,0 +1,182 @@
+"""The installation of a job: its own pieces and numbers, cautions where they belong, a record to fill in."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, reject
+
+from railgen import fabricate, solve
+from railgen.catalogue.models import Substrate
+from railgen.errors import ImpossibleError
+from railgen.job.model import EndFinish, Job, RailEnd
+from railgen.job.order_model import Dimensions, Finish, Stock
+from railgen.layout.model import Layout
+from railgen.members import Fabrication
+from railgen.members.pieces import Fitting, StairBody, Tube
+from railgen.schedules.install import (
+    HandOver,
+    Phase,
+    Quantity,
+    Step,
+    hand_over,
+    installation,
+    installation_table,
+    installation_text,
+)
+from railgen.schedules.nesting import blanks, nest
+from railgen.schedules.table import Column, Table
+from tests import jobs
+from tests.strategies import stairs
+
+CHECKS = Table(name="Checks", columns=(Column(name="verdict"),), rows=(("meets",),))
+
+
+def steps_of(job: Job, finish: Finish | None = None) -> tuple[tuple[Step, ...], Layout, Fabrication]:
+    layout = solve(job)
+    fabrication = fabricate(job, layout)
+    plan = nest(blanks(fabrication), Stock(), job.hardware.tube.id)
+    return installation(job, layout, fabrication, plan, finish or Finish()), layout, fabrication
+
+
+def named(steps: tuple[Step, ...], word: str) -> Step:
+    (found,) = [step for step in steps if word in step.title]
+    return found
+
+
+@given(stairs())
+def test_every_piece_is_put_in_by_some_step(job: Job) -> None:
+    try:
+        steps, _, fabrication = steps_of(job)
+    except ImpossibleError:
+        reject()
+    on_site = Counter[str]()
+    for step in steps:
+        if step.phase is Phase.SITE and step.title != "Clean":
+            on_site.update({piece.mark: piece.quantity for piece in step.pieces})
+    quantities = fabrication.quantities()
+    made = {mark: n for mark, n in quantities.items() if isinstance(fabrication.pieces[mark], Tube | Fitting)}
+    assert on_site == Counter(made)
+    assert [step.number for step in steps] == list(range(1, len(steps) + 1))
+
+
+def test_numbers_are_those_of_the_worked_example() -> None:
+    # the half turn of tests/layout/test_worked_example.py, calculated independently
+    steps, _, _ = steps_of(jobs.worked_job())
+    cuts = {m.where: m for m in named(steps, "Cut the tubes").measures}
+    assert [round(cuts[mark].designed, 3) for mark in ("P1", "R1", "R2", "R3")] == [872, 1982.657, 178.003, 1888.232]
+    marks = [m for m in named(steps, "Set out").measures if m.what == "plate middle from nosing"]
+    assert [round(m.designed, 3) for m in marks] == [122.05, 127.95, 122.05, -123.202, 123.202, 126.798]
+    edges = [m for m in named(steps, "Set out").measures if m.what == "plate middle from edge"]
+    assert [round(m.designed, 6) for m in edges] == [60] * 6
+    trial = named(steps, "Measure the trial fit")
+    heights = {m.where: m for m in trial.measures if m.quantity is Quantity.LENGTH}
+    assert round(heights["flight 1, nosing 4"].designed, 3) == 900.183
+    assert {m.least for m in heights.values()} == {900}
+    fit = " ".join(named(steps, "Trial-fit").do)
+    assert "R1 at 179.8°, R2 at 144.3°" in fit
+    assert "R2 at 215.6°, R3 at 179.8°" in fit
+    survey = {m.where: m.designed for m in named(steps, "Measure the finished stair").measures if "rise" in m.what}
+    assert survey == {"flight 1": 1254, "flight 2": 1074}
+
+
+def test_the_rail_is_drilled_only_after_it_was_measured() -> None:
+    steps, _, _ = steps_of(jobs.worked_job())
+    order = [step.title for step in steps]
+    wanted = ["Measure the finished", "Cut", "Set out", "Drill the anchor", "Stand", "Trial-fit", "Measure the trial"]
+    wanted += ["Mark, compare and drill", "Fasten", "Rivet", "Close", "Clean", "Inspect"]
+    places = [next(n for n, title in enumerate(order) if title.startswith(start)) for start in wanted]
+    assert places == sorted(places)
+    for word in ("Measure the finished", "Set out", "Measure the trial", "Inspect"):
+        assert named(steps, word).hold
+
+
+def test_end_posts_are_stood_before_those_between() -> None:
+    steps, layout, _ = steps_of(jobs.worked_job())
+    order = named(steps, "Stand").pieces[0].where.split(", ")
+    assert sorted(order) == sorted(post.id for post in layout.posts)
+    assert order.index("F1-P3") < order.index("F1-P2")
+    assert order.index("F2-P3") < order.index("F2-P2")
+
+
+@pytest.mark.parametrize(
+    ("substrate", "word"),
+    [(Substrate.CONCRETE, "silica"), (Substrate.TIMBER, "splits"), (Substrate.STEEL, "isolate")],
+)
+def test_drilling_cautions_are_those_of_the_surface(substrate: Substrate, word: str) -> None:
+    job = jobs.worked_job()
+    job = replace(job, posts=replace(job.posts, substrate=substrate))
+    drill = named(steps_of(job)[0], "Drill the anchor holes")
+    found = [caution for caution in drill.cautions if word in caution.text]
+    assert found
+    assert all(caution.source for caution in drill.cautions)
+    # 29 CFR 1926.1153(c) Table 1, entry (vii): handheld and stand-mounted drills; (d)(1): 50 micrograms per cubic metre
+    assert (found[0].source.startswith("29 CFR 1926.1153(c) Table 1")) == (substrate is Substrate.CONCRETE)
+    assert any("cables" in caution.text for caution in drill.cautions)
+
+
+def test_nobody_leans_on_a_rail_under_trial_fit() -> None:
+    steps, _, _ = steps_of(jobs.worked_job())
+    for word in ("Trial-fit", "Measure the trial"):
+        assert any("Nobody leans" in caution.text for caution in named(steps, word).cautions)
+
+
+def test_welds_and_open_ends_bring_their_cautions() -> None:
+    open_end = RailEnd(finish=EndFinish.OPEN, overhang=100)
+    steps, _, _ = steps_of(replace(jobs.worked_job(), rail=replace(jobs.worked_job().rail, top=open_end)))
+    assert any("sleeves" in caution.text for caution in named(steps, "Close the ends").cautions)
+    assert not [step for step in steps if step.title == "Weld"]
+    welded, _, _ = steps_of(jobs.worked_job(), Finish(welds="returns: TIG, ground flush", weep_holes="6 mm, lowest"))
+    assert any("chromium" in caution.text for caution in named(welded, "Weld").cautions)
+    assert "weep holes: 6 mm, lowest" in named(welded, "Drill the posts").do
+
+
+def test_every_number_of_holes_is_the_members() -> None:
+    steps, _, fabrication = steps_of(jobs.worked_job())
+    anchors = sum(len(b.holes) for b in fabrication.pieces.values() if isinstance(b, StairBody))
+    assert named(steps, "Drill the anchor").do[0].startswith(f"{anchors} holes, 4 mm, 37 mm deep")
+    drilled = named(steps, "Mark, compare").do
+    assert "8 holes 5 mm (screw, saddle to rail), tap M6" in drilled
+    assert "4 holes 6.4 mm (screw, elbow to rail)" in drilled
+
+
+def test_the_plain_forms_say_everything() -> None:
+    steps, _, _ = steps_of(jobs.worked_job())
+    text = installation_text(steps, Dimensions.MM)
+    rows = list(csv.reader(io.StringIO(installation_table(steps, Dimensions.MM).csv())))
+    cells = {cell.lstrip("'") for row in rows for cell in row}
+    for step in steps:
+        for said in (step.title, *step.do, step.hold, *(caution.text for caution in step.cautions)):
+            assert said in text
+            assert said in cells
+
+
+def record_of(job: Job, style: Dimensions = Dimensions.MM) -> tuple[HandOver, Layout]:
+    layout = solve(job)
+    return hand_over(job, layout, fabricate(job, layout), Finish(surface="grit 320"), CHECKS, style), layout
+
+
+def test_the_record_asks_for_everything_that_was_designed() -> None:
+    record, layout = record_of(jobs.worked_job())
+    count = Counter(measure.what for measure in record.as_installed)
+    assert count["plate middle from nosing"] == len(layout.posts)
+    assert count["height, nosing to top of rail"] == sum(h.height is not None for h in layout.heights)
+    assert count["elbow, off straight"] == len(layout.nodes)
+    assert count["span along the rail"] == len(layout.spans)
+    names = [table.name for table in record.tables()]
+    assert names == ["As installed", "Checks", "Materials", "Maintenance", "Sign-off"]
+    built = record.tables()[0]
+    assert all(row[-2:] == (None, None) for row in built.rows)  # to be filled in by hand
+    assert any(row.given == "grit 320" for row in record.materials)
+    assert "licensed engineer" in record.text()
+
+
+def test_least_heights_are_never_rounded_down() -> None:
+    job = replace(jobs.worked_job(), rail=replace(jobs.worked_job().rail, least_height=864))
+    record, _ = record_of(job, Dimensions.SIXTEENTH)
+    row = next(row for row in record.tables()[0].rows if row[0] == "height, nosing to top of rail")
+    assert row[3] == 'at least 34 1/16"'  # 864 mm = 34.016 in
