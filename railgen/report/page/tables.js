@@ -11,6 +11,7 @@
     heads.forEach((head, column) => {
       const button = document.createElement("button");
       button.type = "button";
+      head.dataset.name = head.textContent; // for paper
       button.append(...head.childNodes);
       head.append(button);
       button.addEventListener("click", () => {
