@@ -22,13 +22,7 @@ def workbook(tables: Sequence[Table], title: str, date: datetime.date | None) ->
     from xlsxwriter import Workbook
 
     out = io.BytesIO()
-    options = {
-        "in_memory": True,
-        "strings_to_formulas": False,
-        "strings_to_urls": False,
-        "strings_to_numbers": False,
-    }
-    with Workbook(out, options) as book:
+    with Workbook(out, {"in_memory": True}) as book:
         day = date or _NO_DATE
         created = datetime.datetime(day.year, day.month, day.day)  # noqa: DTZ001 - a date of the job, of no zone
         book.set_properties({"title": title[:255], "created": created})

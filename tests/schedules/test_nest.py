@@ -121,8 +121,11 @@ def test_the_rack_is_used_before_new_bars() -> None:
     stock = Stock(rack=(RackPiece(length=2010, section=SECTION, quantity=1), RackPiece(length=2500)))
     bars = nest(pieces(2000, 2000), stock, SECTION).bars
     assert [(bar.from_rack, bar.length) for bar in bars] == [(True, 2010), (True, 2500)]
-    other = nest(pieces(2000, 5000), stock, "another section").bars
-    assert [(bar.from_rack, bar.length) for bar in other] == [(True, 2010), (False, 6000)]
+    for rack_section, expected in ((SECTION, (True, 2500)), ("another section", (False, 6000))):
+        bars = nest(pieces(2400, 5000), stock, rack_section).bars
+        assert [(bar.from_rack, bar.length) for bar in bars] == [expected, (False, 6000)]
+    short = Stock(lengths=(StockLength(length=3000),), rack=(RackPiece(length=6000),))
+    assert [bar.length for bar in nest(pieces(2900), short, SECTION).bars] == [6000]
 
 
 def test_prices_decide_where_every_bar_has_one() -> None:
