@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from railgen.checks.model import Check, Verdict
 from railgen.checks.rules import RULES_CAUTION
 
-__all__ = ["CAUTION", "cautions", "checks_json", "tightest", "worst"]
+__all__ = ["CAUTION", "CHECK_COLUMNS", "cautions", "check_rows", "checks_json", "tightest", "worst"]
 
 CAUTION = (
     "These checks are calculations on the numbers typed in. The local building code and a licensed engineer or builder "
@@ -45,6 +45,32 @@ def worst(checks: Sequence[Check]) -> Verdict:
         if verdict in verdicts:
             return verdict
     return Verdict.MEETS
+
+
+CHECK_COLUMNS = ("verdict", "where", "what", "found", "least", "most", "unit", "by", "missing", "would help")
+
+
+def check_rows(checks: Sequence[Check]) -> list[dict[str, str]]:
+    """One row of text for each check, for tables."""
+
+    def text(value: float | None) -> str:
+        return "" if value is None else f"{value:.3f}"
+
+    return [
+        {
+            "verdict": check.verdict.value,
+            "where": check.where,
+            "what": check.title,
+            "found": text(check.value),
+            "least": text(check.least),
+            "most": text(check.most),
+            "unit": check.unit,
+            "by": f"{check.source} {check.clause}".strip() or check.certainty.value,
+            "missing": check.missing,
+            "would help": check.advice,
+        }
+        for check in checks
+    ]
 
 
 def checks_json(checks: Sequence[Check], notes: Sequence[str]) -> str:

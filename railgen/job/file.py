@@ -10,7 +10,9 @@ from pydantic import Field, Strict, StringConstraints
 from railgen.catalogue.models import Substrate
 from railgen.fields import Angle, Ident, Length, Slug, Table, Text
 from railgen.job.model import CornerJoint, EndFinish, PostLengths, Side, Turn
+from railgen.job.order_file import FinishTable, LabourTable, PricesTable, PrintTable, StockTable
 from railgen.job.rules_file import RulesTable, SurroundingsTable
+from railgen.job.strength_file import GroundTable, StrengthTable
 from railgen.units import Unit
 
 __all__ = [
@@ -231,6 +233,13 @@ class JobFile(Table):
     surroundings: SurroundingsTable = Field(
         default_factory=SurroundingsTable, description="what the rules ask about and only the site can tell"
     )
+    strength: StrengthTable = Field(default_factory=StrengthTable, description="loads the rail is held to")
+    ground: GroundTable = Field(default_factory=GroundTable, description="what the base plates stand on")
+    stock: StockTable = Field(default_factory=StockTable, description="bars to buy, offcuts on the rack, the saw")
+    prices: PricesTable = Field(default_factory=PricesTable, description="what things cost")
+    labour: LabourTable = Field(default_factory=LabourTable, description="how long things take")
+    finish: FinishTable = Field(default_factory=FinishTable, description="notes for sheets and labels")
+    print: PrintTable = Field(default_factory=PrintTable, description="how lengths are printed")
     stair: tuple[Annotated[FlightTable | LandingTable, Field(discriminator="kind")], ...] = Field(
         min_length=1, description="flights and landings in turn, bottom to top, a flight first and last"
     )

@@ -25,10 +25,13 @@ from railgen.catalogue.models import (
     TubeSection,
 )
 from railgen.geometry import Frame, Vec
+from railgen.job.order_model import OrderInput
 from railgen.job.rules_model import RulesInput
+from railgen.job.strength_model import Ground, StrengthInput
 from railgen.units import Unit
 
 __all__ = [
+    "Alternative",
     "CornerJoint",
     "EndFinish",
     "Flight",
@@ -203,6 +206,15 @@ class Hardware:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Alternative:
+    """Other hardware the catalogue could give: what to write for it, and what it still wants."""
+
+    words: str
+    hardware: Hardware
+    wants: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
     """A job, complete: no later stage asks a file, a catalogue or a default."""
 
@@ -214,6 +226,10 @@ class Job:
     hardware: Hardware
     output_unit: Unit
     rules: RulesInput = field(default_factory=RulesInput)
+    strength: StrengthInput = field(default_factory=StrengthInput)
+    ground: Ground = field(default_factory=Ground)
+    order: OrderInput = field(default_factory=OrderInput)
+    alternatives: tuple[Alternative, ...] = ()  # least change first; gathered only where loads are named
     site: Frame = field(default_factory=lambda: site_frame(Vec(0, 0, 0), 0.0))
     origins: Mapping[str, Origin] = field(default_factory=dict)  # key path -> where the value came from
     notes: tuple[str, ...] = ()  # remarks of the reading, such as a rivet hole looser than published

@@ -135,7 +135,7 @@ class PrintTable(Table):
     """How the sheets print lengths."""
 
     dimensions: Dimensions | None = Field(
-        default=None, description="unit of printed lengths; leave out: the unit of the job file"
+        default=None, description="how order, saw list and sequence print lengths; leave out: as output.units"
     )
 
 

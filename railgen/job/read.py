@@ -14,11 +14,15 @@ from railgen.fields.document import Document, read_document
 from railgen.fields.explain import read_tables, spell, unit_of
 from railgen.fields.lines import line_of
 from railgen.geometry import Vec
+from railgen.job.alternatives import alternatives
 from railgen.job.file import FORMAT, HardwareTable, JobFile, PostsTable
 from railgen.job.hardware import choose
 from railgen.job.model import Hardware, Job, Origin, Posts, Project, Rail, RailEnd, site_frame
+from railgen.job.order_file import order_input
+from railgen.job.order_model import Dimensions, OrderInput
 from railgen.job.rules_file import rules_input
 from railgen.job.stair import Flaw, StairReading, read_stair
+from railgen.job.strength_file import ground, strength_input
 from railgen.units import Unit, format_length, kind_of
 
 __all__ = ["load_job"]
@@ -59,7 +63,21 @@ def load_job(path: Path) -> Job:
         )
     rules = rules_input(file.rules, file.surroundings, path.parent)
     digest = _digest(document, documents, rules.files)
-    return replace(_job(file, stair, hardware, (*stair.notes, *notes), digest), rules=rules)
+    strength = strength_input(file.strength, hardware.material.id)
+    return replace(
+        _job(file, stair, hardware, (*stair.notes, *notes), digest),
+        rules=rules,
+        strength=strength,
+        ground=ground(file.ground),
+        order=_order(file),
+        alternatives=alternatives(file.hardware, hardware, catalogue) if strength.loads else (),
+    )
+
+
+def _order(file: JobFile) -> OrderInput:
+    """What the job says about buying and making; lengths are printed in the output's unit unless it says otherwise."""
+    usual = Dimensions.INCH if (file.output.units or file.units) is Unit.INCH else Dimensions.MM
+    return order_input(file.stock, file.prices, file.labour, file.finish, file.print.dimensions or usual)
 
 
 def _check_format(document: Document) -> None:

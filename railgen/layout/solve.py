@@ -12,7 +12,7 @@ from railgen.layout.assemble import Assembled, assemble
 from railgen.layout.joins import Join, JoinMode, plan_joins
 from railgen.layout.level import FlightLine, solve_lines
 from railgen.layout.measure import heights, spans
-from railgen.layout.model import Layout
+from railgen.layout.model import Layout, Span
 from railgen.layout.reach import reach_faults
 from railgen.layout.standing import standing_faults
 from railgen.layout.stations import plan_stations
@@ -32,9 +32,8 @@ def solve(job: Job, survey: Survey) -> Layout:
         lines = solve_lines(job, survey, joins, stations)
         length, lines, assembled = _raised(job, lines, joins)
         measured = spans(assembled.rails, assembled.nodes)
-        longest = max((s.length for s in measured), default=0.0)
-        chosen = [i for i, flight in enumerate(job.flights) if flight.posts is None]
-        if not chosen or longest <= job.posts.largest_span or span < job.posts.largest_span / 2:
+        longest = max(_chosen_spans(job, measured, assembled), default=0.0)
+        if longest <= job.posts.largest_span or span < job.posts.largest_span / 2:
             break
         span -= longest - job.posts.largest_span + 1e-6  # the moves made a span too long: choose anew
     _refuse_faults(job, lines, joins, assembled)
@@ -50,6 +49,17 @@ def solve(job: Job, survey: Survey) -> Layout:
         post_length=length,
         notes=tuple(notes),
     )
+
+
+def _chosen_spans(job: Job, measured: Sequence[Span], assembled: Assembled) -> list[float]:
+    """Lengths of the spans between posts that the tool may choose: within a flight whose posts the job leaves open."""
+    free = {flight.number for flight in job.flights if flight.posts is None}
+    flights = {post.id: post.flight for post in assembled.posts}
+    return [
+        span.length
+        for span in measured
+        if flights[span.from_post] in free and flights[span.from_post] == flights[span.to_post]
+    ]
 
 
 def _raised(

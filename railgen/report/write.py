@@ -9,7 +9,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 from railgen.checks import Check, Verdict
-from railgen.checks.table import checks_json, worst
+from railgen.checks.table import CHECK_COLUMNS, check_rows, checks_json, worst
 from railgen.drawings import Setting, set_out_sheets, shop_sheets, templates, write_dxf, write_pdf
 from railgen.drawings.sheet import Sheet
 from railgen.job.model import Job
@@ -32,6 +32,7 @@ class Artefact(StrEnum):
     SCHEDULES = "schedules"
     DRAWINGS = "drawings"
     JOB_SHEET = "job-sheet"
+    ORDER = "order"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,6 +61,9 @@ def write_pack(
         if Artefact.DRAWINGS in wanted:
             progress("drawing sheets and templates")
             _drawings(content, folder / "drawings")
+        if Artefact.ORDER in wanted:
+            progress("nesting tubes and writing the order")
+            _order(content, folder)
         if Artefact.JOB_SHEET in wanted:
             progress("writing the job sheet")
             _job_sheet(content, folder, versions)
@@ -97,6 +101,25 @@ def _drawings(content: Content, folder: Path) -> None:
         write_pdf(sheets, folder / f"{name}.pdf")
         for sheet in sheets:
             write_dxf(sheet, folder / f"{sheet.name}.dxf")
+
+
+def _order(content: Content, folder: Path) -> None:
+    """What to buy, saw, label, install and hand over, as text and as one workbook."""
+    from railgen.schedules.book import make_book
+    from railgen.schedules.install import hand_over, installation, installation_text
+    from railgen.schedules.table import Table
+
+    job, layout, fabrication, order = content.job, content.layout, content.fabrication, content.job.order
+    checks = Table.of_texts("Checks", CHECK_COLUMNS, check_rows(content.checks))
+    book = make_book(job, fabrication, order, checks)
+    _write(folder / "order.csv", book.order_csv())
+    _write(folder / "saw_list.csv", book.saw_csv())
+    _write(folder / "labels.csv", book.table("Labels").csv())
+    (folder / "workbook.xlsx").write_bytes(book.xlsx())
+    steps = installation(job, layout, fabrication, book.nesting, order.finish)
+    _write(folder / "installation.txt", installation_text(steps, order.dimensions))
+    record = hand_over(job, layout, fabrication, order.finish, checks, order.dimensions)
+    _write(folder / "hand_over.txt", record.text())
 
 
 def _sheet_sets(content: Content) -> Iterator[tuple[str, tuple[Sheet, ...]]]:

@@ -144,3 +144,12 @@ def test_a_post_over_the_nosing_or_into_the_riser_is_refused_with_the_number() -
     with pytest.raises(ImpossibleError) as into:
         solve(job([flight(1, *EVEN, posts=(1, 7))], setback=230, band=(30, 240)))
     assert {"plate-into-riser", "post-into-nosing"} <= {fault.code for fault in into.value.faults}
+
+
+def test_a_long_span_between_given_posts_does_not_crowd_the_flights_left_to_the_tool() -> None:
+    """Flight 1's posts are given 4 treads apart (1228 mm); flight 2 is chosen to spans of at most 1000 mm."""
+    flights = [flight(1, *EVEN, posts=(1, 5, 7)), flight(2, *EVEN)]
+    layout = solve(job(flights, [landing(1, Turn.STRAIGHT, 1000)], largest_span=1000))
+    chosen = [post.tread for post in layout.posts if post.flight == 2]
+    assert chosen[0] == 0
+    assert len(chosen) == 4  # 7 pitches of 306.9 mm in bays of at most 3

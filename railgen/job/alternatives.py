@@ -1,0 +1,91 @@
+"""Other hardware a catalogue could give a job, in order of least change: anchors, then tubes by their mass."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from railgen.catalogue.load import Catalogue
+from railgen.catalogue.models import TubeSection
+from railgen.job.file import HardwareTable
+from railgen.job.hardware import choose
+from railgen.job.model import Alternative, Hardware
+
+__all__ = ["alternatives"]
+
+_MOST_LARGER = 1.6  # no tube more than this many times the diameter is offered
+
+
+def alternatives(table: HardwareTable, chosen: Hardware, catalogue: Catalogue) -> tuple[Alternative, ...]:
+    """Longer anchors, stouter tubes and other sets; what does not fit as it is says what it wants."""
+    return (*_anchors(table, chosen, catalogue), *_tubes(table, chosen, catalogue))
+
+
+def _anchors(table: HardwareTable, chosen: Hardware, catalogue: Catalogue) -> Iterator[Alternative]:
+    now = chosen.anchor
+    others = [
+        anchor
+        for anchor in catalogue.anchor.values()
+        if anchor.substrate is now.substrate and (anchor.length, anchor.diameter) > (now.length, now.diameter)
+    ]
+    for anchor in sorted(others, key=lambda one: (one.length, one.diameter, one.id)):
+        hardware = _fitting(table.model_copy(update={"anchor": anchor.id}), chosen, catalogue)
+        if hardware is not None:
+            yield Alternative(words=f'hardware.anchor = "{anchor.id}"', hardware=hardware)
+
+
+def _tubes(table: HardwareTable, chosen: Hardware, catalogue: Catalogue) -> Iterator[Alternative]:
+    """Per tube: for the posts alone, then for rail and posts; of another diameter only with a set for it."""
+    now = chosen.post_tube
+    stouter = [
+        tube
+        for tube in catalogue.tube.values()
+        if now.od <= tube.od <= _MOST_LARGER * now.od and _mass(tube) > _mass(now) and tube.wall >= now.wall
+    ]
+    for tube in sorted(stouter, key=lambda one: (_mass(one), one.id)):
+        if tube.od == now.od:
+            yield from _other_wall(table, tube, chosen, catalogue)
+        else:
+            yield from _other_set(table, tube, chosen, catalogue)
+
+
+def _other_wall(
+    table: HardwareTable, tube: TubeSection, chosen: Hardware, catalogue: Catalogue
+) -> Iterator[Alternative]:
+    for keys in (("post_tube",), ("tube", "post_tube")):
+        update = dict.fromkeys(keys, tube.id)
+        words = ", ".join(f'hardware.{key} = "{tube.id}"' for key in keys)
+        hardware = _fitting(table.model_copy(update=update), chosen, catalogue)
+        swapped = replace(chosen, post_tube=tube, tube=tube if "tube" in keys else chosen.tube)
+        yield Alternative(words=words, hardware=hardware or swapped, wants="" if hardware else _bore(tube))
+
+
+def _other_set(
+    table: HardwareTable, tube: TubeSection, chosen: Hardware, catalogue: Catalogue
+) -> Iterator[Alternative]:
+    for ident, fitting_set in catalogue.set.items():
+        if catalogue.tube[fitting_set.tube].od != tube.od or chosen.anchor.substrate not in fitting_set.anchors:
+            continue
+        other = HardwareTable(set=ident, catalogue=table.catalogue)
+        hardware = _fitting(other, chosen, catalogue)
+        if hardware is None:
+            continue
+        words = f'hardware.set = "{ident}"'
+        if fitting_set.tube == tube.id:
+            yield Alternative(words=words, hardware=hardware)
+        else:
+            words += f', tube and post_tube = "{tube.id}"'
+            yield Alternative(words=words, hardware=replace(hardware, tube=tube, post_tube=tube), wants=_bore(tube))
+
+
+def _fitting(table: HardwareTable, chosen: Hardware, catalogue: Catalogue) -> Hardware | None:
+    hardware, _, flaws = choose(table, chosen.anchor.substrate, catalogue)
+    return None if flaws else hardware
+
+
+def _bore(tube: TubeSection) -> str:
+    return f"fittings for its bore of {tube.bore:.1f} mm"
+
+
+def _mass(tube: TubeSection) -> float:
+    return tube.wall * (tube.od - tube.wall)
