@@ -1,0 +1,166 @@
+"""What the sheets say is what the members say."""
+
+from __future__ import annotations
+
+import math
+import re
+from itertools import pairwise
+from pathlib import Path
+
+import ezdxf
+import pdfplumber
+import pytest
+
+from railgen.drawings import Figures, Sheet, Style, write_dxf, write_pdf
+from railgen.drawings.breaks import map_length
+from railgen.drawings.facts import plate_volume, tube_volume
+from railgen.drawings.sheet import Dimension, Measure, Scale
+from railgen.drawings.unrolled import arc_length
+from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
+from railgen.units import MM_PER_INCH, Unit, parse_length
+from tests.drawings.conftest import Made
+
+
+def written(text: str, unit: Unit) -> float:
+    return parse_length(text, unit)
+
+
+def tubes(made: Made) -> list[tuple[Tube, Sheet]]:
+    sheets = {sheet.name: sheet for sheet in made.shop}
+    return [(p, sheets[f"shop-{p.mark}"]) for p in made.fabrication.pieces.values() if isinstance(p, Tube)]
+
+
+def tolerance(made: Made) -> float:
+    """Half the last digit written (mm)."""
+    return 0.05 + 1e-9 if made.job.output_unit is Unit.MM else MM_PER_INCH / 2000 + 1e-9
+
+
+def test_running_dimensions_of_every_tube_are_its_holes_and_length(made: Made) -> None:
+    for tube, sheet in tubes(made):
+        true = sorted({0.0, *(hole.distance for hole in tube.holes), tube.length})
+        found = [d for d in sheet.items if isinstance(d, Dimension) and d.measure is Measure.RUNNING]
+        assert sorted(d.value for d in found) == pytest.approx(true, abs=1e-9)
+        for d in found:
+            assert written(d.text, made.job.output_unit) == pytest.approx(d.value, abs=tolerance(made))
+
+
+def test_dxf_says_the_same_and_is_sound(made: Made, tmp_path: Path) -> None:
+    pieces = {p.mark: p for p in made.fabrication.pieces.values() if isinstance(p, Tube)}
+    for sheet in (*made.shop, *made.set_out):
+        path = tmp_path / f"{sheet.name}.dxf"
+        write_dxf(sheet, path)
+        doc = ezdxf.readfile(path)
+        auditor = doc.audit()
+        assert (auditor.errors, auditor.fixes) == ([], [])
+        assert (doc.header["$INSUNITS"], doc.header["$MEASUREMENT"], doc.modelspace().units) == (4, 1, 4)
+        space = doc.modelspace()
+        dims = space.query("DIMENSION")
+        drawn = [item for item in sheet.items if isinstance(item, Dimension)]
+        assert [d.dxf.text for d in dims] == [item.text for item in drawn]
+        for entity, item in zip(dims, drawn, strict=True):
+            if item.measure is Measure.LENGTH and not item.broken:  # what a reader measures is the true length
+                assert entity.get_measurement() == pytest.approx(item.value, abs=0.06), item
+            assert doc.blocks.get(entity.dxf.geometry) is not None
+        bars = [line for line in space.query("LINE[layer=='REFERENCE']") if line.dxf.start.y == line.dxf.end.y]
+        assert [abs(line.dxf.end.x - line.dxf.start.x) for line in bars] == pytest.approx([100.0], abs=1e-9)
+        assert any("1 unit = 1 mm" in text.dxf.text for text in space.query("TEXT"))
+        tube = pieces.get(sheet.name.removeprefix("shop-"))
+        if tube is not None:  # the unrolled surface has one true circle for each hole
+            circles = [round(c.dxf.radius * 2, 6) for c in space.query("CIRCLE[layer=='HOLE']")]
+            for hole in tube.holes:
+                assert circles.count(round(hole.diameter, 6)) >= sum(h.diameter == hole.diameter for h in tube.holes)
+
+
+def test_pdf_text_has_every_number_of_every_piece(made: Made, tmp_path: Path) -> None:
+    figures = Figures(style=Style.of(made.job.output_unit))
+    for tube, sheet in tubes(made):
+        more = [s for s in made.shop if re.fullmatch(rf"shop-{tube.mark}-\d+", s.name)]
+        write_pdf([sheet, *more], tmp_path / "one.pdf")
+        with pdfplumber.open(tmp_path / "one.pdf") as pdf:
+            text = "\n".join(page.extract_text() for page in pdf.pages)
+        for hole in tube.holes:
+            row = next(line for line in text.splitlines() if line.startswith(f"{hole.id} ") and hole.purpose in line)
+            cells = row.split()
+            assert cells[1] == figures.length(hole.distance)
+            assert float(cells[2].rstrip("°")) == pytest.approx(math.degrees(hole.clock) % 360, abs=0.05 + 1e-9)
+            assert figures.drill(hole.diameter) in cells
+        assert figures.length(tube.length) in text
+        assert "0° from square, 90° from the axis" in text.replace("\n", " ") or "90° from" in text
+
+
+def test_heights_and_setbacks_of_the_elevations_are_the_layouts(made: Made) -> None:
+    for flight in made.layout.survey.flights:
+        sheet = next(s for s in made.set_out if s.name == f"setout-flight-{flight.flight.number}")
+        dims = [d for d in sheet.items if isinstance(d, Dimension)]
+        upright = [d.value for d in dims if d.measure is Measure.LENGTH and abs(d.angle - math.pi / 2) < 1e-9]
+        heights = [h.height for h in made.layout.heights if h.flight == flight.flight.number and h.height is not None]
+        assert upright == pytest.approx(heights, abs=1e-6)
+        level = [d.value for d in dims if d.measure is Measure.LENGTH and abs(d.angle) < 1e-9]
+        setbacks = [
+            flight.flight.design_going - p.setback if p.tread == 0 else p.setback
+            for p in made.layout.posts
+            if p.flight == flight.flight.number and p.setback is not None
+        ]
+        assert level == pytest.approx(setbacks, abs=1e-6)
+        pitch = [d.value for d in dims if d.measure is Measure.ANGLE]
+        assert pitch == pytest.approx([r.pitch for r in made.layout.rails if r.flight == flight.flight.number])
+
+
+def test_plate_sheet_has_the_plates_holes(made: Made) -> None:
+    plate = made.job.hardware.base_plate
+    sheet = next(s for s in made.shop if s.name == f"shop-{plate.id}")
+    running = [d.value for d in sheet.items if isinstance(d, Dimension)]
+    for edge, spacing in ((plate.length, plate.hole_spacing_length), (plate.width, plate.hole_spacing_width)):
+        for value in (0.0, (edge - spacing) / 2, edge / 2, (edge + spacing) / 2, edge):
+            assert any(abs(value - found) < 0.06 for found in running), value
+    for value in (plate.thickness, plate.thickness + plate.rivet_height, plate.thickness + plate.socket_height):
+        assert any(abs(value - found) < 1e-6 for found in running)
+
+
+def test_masses_agree_with_the_solids(half: Made) -> None:
+    from railgen.solids import build_solid
+
+    for piece in half.fabrication.pieces.values():
+        if isinstance(piece, Tube):
+            assert tube_volume(piece) == pytest.approx(build_solid(piece).Volume(), rel=2e-4)
+        elif isinstance(piece, Fitting) and piece.kind is FittingKind.BASE_PLATE:
+            assert plate_volume(half.job.hardware.base_plate, piece.holes) == pytest.approx(
+                build_solid(piece).Volume(), rel=2e-3
+            )
+
+
+def test_sixteenths_add_up() -> None:
+    """Gaps are differences of rounded running lengths, so that they end where the last of these does."""
+    figures = Figures(style=Style.INCH_SIXTEENTH)
+    stops = [0.0, 30.3, 61.1, 91.9, 122.2, 153.3]
+    gaps = [written(figures.between(a, b), Unit.INCH) for a, b in pairwise(stops)]
+    assert sum(gaps) == pytest.approx(written(figures.length(stops[-1]), Unit.INCH), abs=1e-9)
+    for stop in stops:
+        assert abs(written(figures.length(stop), Unit.INCH) - stop) <= MM_PER_INCH / 32 + 1e-9
+
+
+def test_breaks_shorten_only_what_they_must() -> None:
+    scale = Scale(paper=1, real=2)
+    found = map_length([0.0, 118.0, 162.0, 1047.0, 1091.0, 1983.0], scale, 10.0, 250.0)
+    assert found is not None
+    assert found.at(0.0) == 10.0
+    assert found.at(1983.0) == pytest.approx(260.0)
+    assert found.at(162.0) - found.at(118.0) == pytest.approx(22.0)  # 44 mm at 1:2
+    assert found.at(1091.0) - found.at(1047.0) == pytest.approx(22.0)
+    assert len(found.breaks) == 2
+    assert found.broken(162.0, 1047.0)
+    assert not found.broken(118.0, 162.0)
+
+
+def test_arc_of_a_clock_position() -> None:
+    assert arc_length(48.3, math.radians(90)) == pytest.approx(math.pi * 48.3 / 4)
+    assert arc_length(48.3, 0.0, math.pi) == pytest.approx(math.pi * 48.3 / 2)
+
+
+def test_every_stair_hole_is_on_a_template(made: Made) -> None:
+    wanted = sum(len(p.holes) for p in made.fabrication.pieces.values() if isinstance(p, StairBody))
+    sheets = [s for s in made.templates if "drilling" in s.title]
+    from railgen.drawings.sheet import Circle, Pen
+
+    found = [i for s in sheets for i in s.items if isinstance(i, Circle) and i.pen is Pen.HOLE]
+    assert len(found) >= wanted > 0

@@ -1,0 +1,136 @@
+"""Templates measured in the PDF with another library, in mm from what it finds on the page."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pdfplumber
+import pytest
+
+from railgen.drawings import write_pdf
+from railgen.members.pieces import StairBody, Tube
+from tests.drawings.conftest import Made
+
+MM = 72 / 25.4
+NEAR = 0.1  # mm
+
+
+def centres(page: object) -> list[tuple[float, float, float]]:
+    """x, y (down) and diameter of every circle on a page, mm."""
+    found = []
+    for curve in page.curves:  # type: ignore[attr-defined]
+        wide, high = curve["x1"] - curve["x0"], curve["bottom"] - curve["top"]
+        if abs(wide - high) < 0.05 and len(curve["pts"]) >= 4:
+            middle = ((curve["x0"] + curve["x1"]) / 2 / MM, (curve["top"] + curve["bottom"]) / 2 / MM)
+            found.append((*middle, wide / MM))
+    return found
+
+
+def lines(page: object, *, upright: bool, thick: float) -> list[tuple[float, float]]:
+    """Place and length (mm) of straight lines of a width (mm), upright or level."""
+    found = []
+    for line in page.lines:  # type: ignore[attr-defined]
+        if abs(line["linewidth"] / MM - thick) > 0.02:
+            continue
+        wide, high = abs(line["x1"] - line["x0"]) / MM, abs(line["bottom"] - line["top"]) / MM
+        if upright and wide < 0.01:
+            found.append((line["x0"] / MM, high))
+        if not upright and high < 0.01:
+            found.append((line["top"] / MM, wide))
+    return found
+
+
+@pytest.fixture
+def book(made: Made, tmp_path: Path) -> pdfplumber.PDF:
+    write_pdf(made.templates, tmp_path / "t.pdf")
+    with pdfplumber.open(tmp_path / "t.pdf") as pdf:
+        yield pdf
+
+
+def test_check_bar_measures_100(book: pdfplumber.PDF) -> None:
+    for page in book.pages:
+        assert any(abs(long - 100.0) < NEAR for _, long in lines(page, upright=False, thick=0.7))
+
+
+def test_strips_are_true(made: Made, book: pdfplumber.PDF) -> None:
+    """Around is pi times the diameter, holes of one clock position are as far apart as the members say."""
+    pages = list(zip(made.templates, book.pages, strict=True))
+    for tube in (p for p in made.fabrication.pieces.values() if isinstance(p, Tube) and p.holes):
+        around = math.pi * tube.section.od
+        mine = [(s, p) for s, p in pages if s.title.split(",")[0] == tube.mark and "strip" in s.title]
+        assert mine
+        shown: set[str] = set()
+        for sheet, page in mine:
+            edges = sorted({round(y, 3) for y, long in lines(page, upright=False, thick=0.5) if long > 20})
+            if "tile" not in sheet.title:
+                assert edges[-1] - edges[0] == pytest.approx(around, abs=NEAR)
+                ends = sorted(x for x, high in lines(page, upright=True, thick=0.5) if high > 20)
+                assert ends[-1] - ends[0] == pytest.approx(tube.length, abs=NEAR)
+            names = {hole.id: hole for hole in tube.holes}
+            words = [w["text"] for w in page.extract_words()]
+            here = [names[w] for w in words if w in names]
+            shown |= {hole.id for hole in here}
+            circles = centres(page)
+            for hole in here:
+                assert any(abs(d - hole.diameter) < NEAR for _, _, d in circles)
+            for one in here:  # every pair: along by distance, around by arc
+                for other in here:
+                    dx = other.distance - one.distance
+                    turn = (other.clock - one.clock) % math.tau
+                    arcs = [turn * tube.section.od / 2, turn * tube.section.od / 2 - around]
+                    assert any(
+                        abs(b[0] - a[0] - dx) < NEAR
+                        and any(abs(b[1] - a[1] - arc) < NEAR for arc in arcs)
+                        and abs(a[2] - one.diameter) < NEAR
+                        and abs(b[2] - other.diameter) < NEAR
+                        for a in circles
+                        for b in circles
+                    ), (sheet.title, one.id, other.id)
+        assert shown == {hole.id for hole in tube.holes}
+
+
+def test_drilling_templates_are_true(made: Made, book: pdfplumber.PDF) -> None:
+    """Holes from nosing and edge as the members measure them (posts of a flight), by circles and thick lines."""
+    pages = list(zip(made.templates, book.pages, strict=True))
+    checked = 0
+    for body in (p for p in made.fabrication.pieces.values() if isinstance(p, StairBody)):
+        for post in made.layout.posts:
+            holes = [h for h in body.holes if h.id.rsplit(".", 1)[0] == post.id]
+            found = [(s, p) for s, p in pages if s.title.startswith(f"{post.id} on {body.mark},")]
+            if not holes or len(found) != 1 or post.tread in (0, None):
+                continue
+            page = found[0][1]
+            nosing = [x for x, high in lines(page, upright=True, thick=0.7) if high > 20]
+            edge = [y for y, wide in lines(page, upright=False, thick=0.7) if wide > 101]
+            assert len(nosing) == len(edge) == 1
+            for hole in holes:
+                assert any(
+                    abs(abs(x - nosing[0]) - hole.from_nosing) < NEAR
+                    and abs(abs(y - edge[0]) - hole.from_edge) < NEAR
+                    and abs(d - hole.diameter) < NEAR
+                    for x, y, d in centres(page)
+                ), (found[0][0].title, hole.id)
+                checked += 1
+    assert checked >= 8
+
+
+def test_gauges_are_as_long_as_the_setbacks(half: Made, tmp_path: Path) -> None:
+    sheets = [s for s in half.templates if "gauges" in s.title]
+    write_pdf(sheets, tmp_path / "g.pdf")
+    with pdfplumber.open(tmp_path / "g.pdf") as pdf:
+        found = []
+        for page in pdf.pages:
+            butts = [x for x, high in lines(page, upright=True, thick=0.7) if high > 20]
+            assert butts
+            found += [x - butts[0] for x, _ in lines(page, upright=True, thick=0.35)]
+    wanted = []
+    for post in half.layout.posts:
+        assert post.setback is not None
+        wanted += [250.0 - post.setback if post.tread == 0 else post.setback, 60.0]  # the job's edge offset
+    assert found == pytest.approx(wanted, abs=NEAR)
+
+
+def test_pages_are_of_the_paper_named(made: Made, book: pdfplumber.PDF) -> None:
+    for sheet, page in zip(made.templates, book.pages, strict=True):
+        assert (page.width / MM, page.height / MM) == pytest.approx((sheet.width, sheet.height), abs=0.01)
