@@ -23,7 +23,7 @@ from railgen.members.pieces import FaceHole, Fitting
 __all__ = ["draw_plate", "outline"]
 
 _SCALES = (Scale(paper=1, real=1), Scale(paper=1, real=2), Scale(paper=1, real=5), Scale(paper=1, real=10))
-_COLUMN = 150.0  # mm for facts and holes
+_COLUMN = 182.0  # mm for facts and holes
 _DIMS = 37.0  # mm kept for the dimensions beside and between views
 
 
@@ -178,7 +178,7 @@ def _front(
         spot = (x - names[0].point.x * k + outer, y + names[0].point.z * k)
         text = f"{short_list(hole.id for hole in names)} Ø{figures.drill(names[0].diameter)}"
         board.note(spot, text, SMALL, math.radians(30))
-    board.text((x - half + 8, y - 8), "Front, from clock 90°", SMALL)
+    board.text((x + half + 4, y), "Front, from clock 90°", SMALL)
 
 
 def _words(
