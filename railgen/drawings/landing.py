@@ -13,6 +13,7 @@ from railgen.drawings.figures import Figures, degrees
 from railgen.drawings.frame import Draft, drawing_area, title_box
 from railgen.drawings.lettering import SMALL
 from railgen.drawings.plan import EAST, NORTH, draw_plan_post, draw_plan_rail
+from railgen.drawings.references import references
 from railgen.drawings.setting import Setting
 from railgen.drawings.sheet import Box, Pen, polar
 from railgen.drawings.table import Table, draw_table
@@ -61,7 +62,7 @@ def draw_landing(job: Job, layout: Layout, fabrication: Fabrication, number: int
     for first, second in itertools.pairwise(nodes):
         _node_distance(board, view, first, second, figures)
     for post in posts:
-        _offsets(board, view, layout, job, post, figures)
+        _offsets(board, view, layout, job, fabrication, post, figures)
     for node in nodes:
         board.note(view.point(node.at), f"{node.id}, elbow {degrees(node.deflection, 2)}", SMALL, math.pi / 4)
     for post in posts:
@@ -140,26 +141,18 @@ def _node_distance(board: Board, view: View, first: Node, second: Node, figures:
     )
 
 
-def _offsets(board: Board, view: View, layout: Layout, job: Job, post: Post, figures: Figures) -> None:
-    """From the post's flight: along to its nosing, across to its side edge."""
-    flight = next((f for f in layout.survey.flights if f.flight.number == post.flight), None)
-    if flight is None or post.tread is None:
-        return
-    away = post.base - flight.foot
-    x, y = away.dot(flight.ahead), away.dot(flight.left)
-    edge = flight.xs[0] if post.tread == 0 else flight.tread_x(post.tread)
-    side = flight.across(job.rail.side, 0.0)
+def _offsets(
+    board: Board, view: View, layout: Layout, job: Job, fabrication: Fabrication, post: Post, figures: Figures
+) -> None:
+    """From the post's axis to the two lines it is measured from on site."""
     spot = view.point(post.base)
-    for other, true, lean in (
-        (flight.at(edge, y, 0.0), abs(x - edge), math.pi / 2),
-        (flight.at(x, side, 0.0), abs(y - side), math.pi / 2),
-    ):
-        far = view.point(other)
+    for line in references(job, layout, fabrication, post):
+        far = view.point(post.base + line.towards * line.distance)
         if math.dist(spot, far) < 1.0:
             continue
-        along = math.atan2(far[1] - spot[1], far[0] - spot[0])
+        along, text = view.angle(line.towards), figures.length(line.distance)
         board.add_best(
-            linear(spot, far, along, polar(spot, aside, along + lean), true, figures.length(true), height=SMALL)
+            linear(spot, far, along, polar(spot, aside, along + math.pi / 2), line.distance, text, height=SMALL)
             for aside in (14.0, -14.0, 20.0, -20.0, 26.0, -26.0)
         )
 

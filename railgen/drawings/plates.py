@@ -130,7 +130,9 @@ def gauges(job: Job, layout: Layout, fabrication: Fabrication, setting: Setting)
         for line in references(job, layout, fabrication, post):
             level = abs(line.towards.dot(post.ahead)) > 0.5
             strips.append((post.id, line, (plate.length if level else plate.width) / 2))
-    pages = [strips[i : i + _GAUGES_A_PAGE] for i in range(0, len(strips), _GAUGES_A_PAGE)]
+    long = any(line.distance + half > setting.paper.page[0] - 40 for _, line, half in strips)
+    count = 4 if long else _GAUGES_A_PAGE  # as many as turned, or upright, paper holds
+    pages = [strips[i : i + count] for i in range(0, len(strips), count)]
     return [_gauge_page(page, number, setting) for number, page in enumerate(pages, start=1)]
 
 
@@ -171,5 +173,9 @@ def _gauge_page(page: list[tuple[str, Reference, float]], number: int, setting: 
         note="Cut out; thick end on the line named; plate between the short lines, axis on the long one",
         extent=Box(left=0.0, right=wide, bottom=-len(page) * _PITCH + (_PITCH - _GAUGE), top=0.0),
         items=tuple(items),
-        marks=tuple((line.distance, -row * _PITCH - _GAUGE / 2) for row, (_, line, _) in enumerate(page)),
+        marks=tuple(
+            (x, -row * _PITCH - _GAUGE / 2)
+            for row, (_, line, half) in enumerate(page)
+            for x in (0.0, line.distance, line.distance + half)
+        ),
     )
