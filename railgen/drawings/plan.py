@@ -25,18 +25,18 @@ __all__ = ["draw_body", "draw_plan_post", "draw_plan_rail", "draw_plans"]
 
 EAST, NORTH = Vec(1.0, 0.0, 0.0), Vec(0.0, 1.0, 0.0)
 _BESIDE = 26.0  # mm around the stair for dimensions
+_TABLE = 56.0  # mm: a taller table has a sheet of its own
 
 
 def draw_plans(job: Job, layout: Layout, fabrication: Fabrication, setting: Setting) -> list[Draft]:
     """One sheet for each run of flights that do not lie above each other, and the table of posts where it is long."""
     groups = _groups(layout.survey.flights)
     area, drafts = drawing_area(setting), []
-    room = title_box(setting).top - area.bottom
     for number, flights in enumerate(groups, start=1):
         numbers = {flight.flight.number for flight in flights}
         posts = _posts(layout, numbers)
         table = post_table(job, layout, fabrication, posts, setting.figures)
-        short = table.height <= room + 8 and sum(table.widths()) <= title_box(setting).left - area.left - 5
+        short = table.height <= _TABLE and sum(table.widths()) <= title_box(setting).left - area.left - 5
         name = "setout-plan" if len(groups) == 1 else f"setout-plan-{number}"
         draft = _plan(job, layout, fabrication, flights, posts, setting, name)
         drafts.append(draft)
@@ -95,7 +95,9 @@ def _plan(
 ) -> Draft:
     area = drawing_area(setting)
     board = Board(area=area)
-    room = Box(left=area.left, right=area.right, bottom=title_box(setting).top + 3, top=area.top).grown(-_BESIDE)
+    table = post_table(job, layout, fabrication, posts, setting.figures).height
+    low = max(title_box(setting).top, area.bottom + table if table <= _TABLE else 0.0) + 3
+    room = Box(left=area.left, right=area.right, bottom=low, top=area.top).grown(-_BESIDE)
     numbers = [flight.flight.number for flight in flights]
     bodies = _bodies(fabrication, layout, numbers)
     shown = [point for body in bodies for point in body[1]]

@@ -5,12 +5,17 @@ from __future__ import annotations
 import math
 from pathlib import Path
 
+import ezdxf
 import pdfplumber
 import pytest
 
-from railgen.drawings import write_pdf
+from railgen.drawings import Paper, write_dxf, write_pdf
+from railgen.drawings.references import references
+from railgen.drawings.sheet import Circle, Pen
+from railgen.job.model import Side
 from railgen.members.pieces import StairBody, Tube
-from tests.drawings.conftest import Made
+from tests.drawings.conftest import Made, make
+from tests.jobs import worked_job
 
 MM = 72 / 25.4
 NEAR = 0.1  # mm
@@ -134,3 +139,33 @@ def test_gauges_are_as_long_as_the_setbacks(half: Made, tmp_path: Path) -> None:
 def test_pages_are_of_the_paper_named(made: Made, book: pdfplumber.PDF) -> None:
     for sheet, page in zip(made.templates, book.pages, strict=True):
         assert (page.width / MM, page.height / MM) == pytest.approx((sheet.width, sheet.height), abs=0.01)
+
+
+def test_corner_posts_are_measured_from_the_landings_outer_edges() -> None:
+    given = worked_job(side=Side.RIGHT)
+    made = make(given)
+    corners = [post for post in made.layout.posts if post.tread is None]
+    assert len(corners) == 2
+    for post in corners:
+        lines = references(given, made.layout, made.fabrication, post)
+        assert [line.distance for line in lines] == pytest.approx([60.0, 60.0], abs=1e-6)  # the job's edge offset
+        assert abs(lines[0].towards.dot(lines[1].towards)) < 1e-9
+
+
+def test_templates_as_dxf_are_sound_and_true(half: Made, tmp_path: Path) -> None:
+    for sheet in half.templates:
+        write_dxf(sheet, tmp_path / "t.dxf")
+        doc = ezdxf.readfile(tmp_path / "t.dxf")
+        auditor = doc.audit()
+        assert (auditor.errors, auditor.fixes) == ([], [])
+        assert not doc.modelspace().query("SPLINE ELLIPSE")
+        drawn = sorted(c.radius * 2 for c in sheet.items if isinstance(c, Circle) and c.pen is Pen.HOLE)
+        found = sorted(c.dxf.radius * 2 for c in doc.modelspace().query("CIRCLE[layer=='HOLE']"))
+        assert found == pytest.approx(drawn)
+
+
+def test_papers_are_the_published_sizes() -> None:
+    """ISO 216:2007, A3 and A4; ANSI/ASME Y14.1, sizes B and A: 11 by 17 and 8-1/2 by 11 inches (from memory)."""
+    assert (Paper.ISO.sheet, Paper.ISO.page) == ((420.0, 297.0), (210.0, 297.0))
+    assert Paper.US.sheet == pytest.approx((17 * 25.4, 11 * 25.4))
+    assert Paper.US.page == pytest.approx((8.5 * 25.4, 11 * 25.4))
