@@ -46,7 +46,9 @@ class StockLengthTable(Table):
 
     length: BarLength = Field(description="length of the bar as bought")
     section: Ident | None = Field(default=None, description="tube section sold in it; leave out: every section")
-    price: Money | None = Field(default=None, description="price of one bar")
+    price: Annotated[float, Number(ge=0.01, le=1_000_000, unit="in the currency")] | None = Field(
+        default=None, description="price of one bar; the plan that costs least is sought where every bar has one"
+    )
     limit: Count | None = Field(default=None, description="most bars to be had; leave out: as many as wanted")
 
 

@@ -108,6 +108,58 @@ def test_few_pieces_take_the_fewest_bars(wanted: list[float], kerf: float) -> No
     assert plan.sections[0].proven
 
 
+def least_bought(pieces: tuple[int, ...], bars: tuple[tuple[int, int], ...], rack: tuple[int, ...]) -> int:
+    """By trying everything: the least bought length, for bars of (room, length) and single rack pieces of a room."""
+    full = (1 << len(pieces)) - 1
+    total = [sum(size for n, size in enumerate(pieces) if mask >> n & 1) for mask in range(full + 1)]
+
+    @cache
+    def bought(mask: int, left: tuple[int, ...]) -> float:
+        if not mask:
+            return 0
+        low, best, part = mask & -mask, float("inf"), mask
+        while part:
+            if part & low:
+                for room, length in bars:
+                    if total[part] <= room:
+                        best = min(best, length + bought(mask & ~part, left))
+                for n, room in enumerate(left):
+                    if total[part] <= room:
+                        best = min(best, bought(mask & ~part, left[:n] + left[n + 1 :]))
+            part = (part - 1) & mask
+        return best
+
+    return int(bought(full, tuple(sorted(rack))))
+
+
+@given(
+    st.lists(st.integers(200_000, 2_900_000), min_size=1, max_size=6),
+    st.lists(st.sampled_from([3000, 4500, 6400]), min_size=1, max_size=2, unique=True),
+    st.lists(st.integers(200_000, 3_000_000), max_size=2),
+)
+def test_few_pieces_take_the_least_bought_length(wanted: list[int], bars: list[int], rack: list[int]) -> None:
+    stock = Stock(
+        lengths=tuple(StockLength(length=length) for length in bars),
+        rack=tuple(RackPiece(length=length / 1000) for length in rack),
+        kerf=2,
+        trim=10,
+    )
+    (section,) = nest(pieces(*(length / 1000 for length in wanted)), stock, SECTION).sections
+    room = tuple((um(length - 20 + 2), um(length)) for length in bars)
+    least = least_bought(tuple(length + 2000 for length in wanted), room, tuple(length + 2000 for length in rack))
+    assert um(section.weight) == least == sum(um(bar.length) for bar in section.bought)
+    assert section.bound <= section.weight
+
+
+def test_the_rack_is_not_wasted() -> None:
+    rack = tuple(RackPiece(length=length) for length in (3000, 1010, 2500))
+    bars = nest(pieces(5000, 1000), Stock(rack=rack), SECTION).bars
+    # the short piece lies in the shortest rack piece it fits: behind the long one no room is left
+    assert [(bar.from_rack, bar.length) for bar in bars] == [(True, 1010), (False, 6000)]
+    bars = nest(pieces(4000, 1000), Stock(rack=rack), SECTION).bars
+    assert [bar.from_rack for bar in bars] == [False]
+
+
 def test_pieces_that_fill_a_bar_to_the_last_micrometre_fit() -> None:
     stock = Stock(lengths=(StockLength(length=6000),), kerf=2, trim=10)
     assert len(nest(pieces(2988.0, 2990.0), stock, SECTION).bars) == 1  # 2988 + 2 + 2990 = 6000 - 2 x 10

@@ -26,6 +26,7 @@ _ROUNDS = 600
 _EXTRA = 12  # patterns of other pieces looked for beside the best one, in the coarse table
 _EPS = 1e-9
 _LOOK = 5  # turns between two looks at the bound
+_PATIENCE, _CLOSE = 50, 3e-3
 _STEADY = 0.7
 _PENALTY = 10.0  # weight of a piece left uncut, in dearest bars
 
@@ -51,7 +52,7 @@ class Columns:
 
     def __init__(self, problem: Problem, patterns: Sequence[Pattern]) -> None:
         self.problem = problem
-        self.unit = float(max(bar.cost for bar in problem.bars))
+        self.unit = float(max(1, *(bar.cost for bar in problem.bars)))
         self.patterns: list[Pattern] = []
         self._known: set[Pattern] = set()
         for pattern in patterns:
@@ -115,23 +116,23 @@ class Columns:
         used = list(zip(self.patterns, map(float, found.x), strict=False))  # behind them come the pieces left uncut
         return used, float(found.fun), Prices(items=tuple(values), bars=tuple(weights))
 
-    def generate(self, deadline: float) -> tuple[list[tuple[Pattern, float]], int, bool]:
+    def generate(self, deadline: float, turns: int = _ROUNDS) -> tuple[list[tuple[Pattern, float]], int, bool]:
         """Price until no pattern raises the bound: patterns with their use, the bound, whether time ran out."""
         best = self.problem.least()
         sizes = steps(self.problem)
         steady: Prices | None = None  # a mean of the values so far: it swings less, and so prices better
-        for turn in range(_ROUNDS):
+        for turn in range(turns):
             used, cost, values = self.relax()
             steady = values if steady is None else steady.towards(values)
             late = time.monotonic() > deadline
             found = self._price(steady, values, sizes[0])
             if late or not found or turn % _LOOK == 0:
-                best = max(best, self._round_up(self._bound(steady)))
+                best = max(best, self._round_up(self._bound(steady.items)))
             if not late and not found:
                 steady = values
                 found = any(self._price(values, values, size) for size in sizes)
-                best = best if found else max(best, self._round_up(self._bound(values)))
-            if late or not found or best >= self._round_up(cost):
+                best = best if found else max(best, self._round_up(self._bound(values.items)))
+            if late or not found or best >= self._round_up(self._enough(cost, turn)):
                 break
         return used, best, late
 
@@ -161,18 +162,26 @@ class Columns:
         worth = math.fsum(n * prices.items[item] for item, n in pattern.cuts) + prices.bars[pattern.bar]
         return worth - self.problem.bars[pattern.bar].cost / self.unit
 
-    def _bound(self, prices: Prices) -> float:
-        """What every plan costs at least (dearest bars), from the values as they are."""
+    def _bound(self, values: Sequence[float]) -> float:
+        """What every plan costs at least (dearest bars), whatever the values: they are lowered until no bar gains.
+
+        Bars without a limit set by how much; of bars that may run out, all that there are may gain.
+        """
         problem = self.problem
-        table = Pricing(problem, prices.items, steps(problem)[-1], relaxed=True)
-        ratios = [1.0]
-        for kind, bar in enumerate(problem.bars):
-            worth = table.value(kind) + prices.bars[kind]
-            if worth > 0:
-                ratios.append(bar.cost / self.unit / worth)
-        total = math.fsum(value * demand for value, demand in zip(prices.items, problem.demands, strict=True))
-        total += math.fsum(prices.bars[kind] * (problem.bars[kind].limit or 0) for kind in limited(problem))
-        return max(0.0, total * min(ratios))
+        table = Pricing(problem, values, steps(problem)[-1], relaxed=True)
+        endless = [kind for kind, bar in enumerate(problem.bars) if bar.limit is None]
+        worths = [(problem.bars[kind].cost / self.unit, table.value(kind)) for kind in endless]
+        share = min([1.0, *(cost / worth for cost, worth in worths if worth > 0)])
+        total = share * math.fsum(value * demand for value, demand in zip(values, problem.demands, strict=True))
+        for kind in limited(problem):
+            gain = share * table.value(kind) - problem.bars[kind].cost / self.unit
+            total -= max(0.0, gain) * (problem.bars[kind].limit or 0)
+        return max(0.0, total)
+
+    def _enough(self, cost: float, turn: int) -> float:
+        """The bound that need not be raised: the cost itself; after many turns nearly it, if plans differ by little."""
+        fine = turn >= _PATIENCE and self.problem.grain < _CLOSE * cost * self.unit
+        return cost * (1 - _CLOSE) if fine else cost
 
     def _round_up(self, bound: float) -> int:
         """The least cost a plan can have that is no less than ``bound`` (dearest bars)."""

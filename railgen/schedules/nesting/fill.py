@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from railgen.schedules.nesting.pricing import Pricing, steps
 from railgen.schedules.nesting.problem import BarKind, Pattern, Problem
 
-__all__ = ["best_fill", "first_fit"]
+__all__ = ["best_fill", "first_fit", "thrifty"]
 
 
 def first_fit(problem: Problem) -> list[Pattern] | None:
@@ -61,6 +61,37 @@ def best_fill(problem: Problem) -> list[Pattern] | None:
         plan.append(Pattern(bar=kind, cuts=tuple(sorted(cuts.items()))))
         rest = rest.without(plan[-1:])
     return plan
+
+
+def thrifty(problem: Problem, plan: Iterable[Pattern]) -> tuple[Pattern, ...]:
+    """The plan with fewer and shorter of the bars that cost nothing: emptied into the rest, else exchanged."""
+    bars = [(pattern.bar, Counter(dict(pattern.cuts))) for pattern in plan]
+    free = sorted((k for k, bar in enumerate(problem.bars) if not bar.cost), key=lambda k: problem.bars[k].capacity)
+
+    def size(cuts: Counter[int]) -> int:
+        return sum(n * problem.sizes[item] for item, n in cuts.items())
+
+    for place in sorted((n for n, bar in enumerate(bars) if bar[0] in free), key=lambda n: size(bars[n][1])):
+        kind, cuts = bars[place]
+        rooms = {n: problem.bars[k].capacity - size(c) for n, (k, c) in enumerate(bars) if c and n != place}
+        moves = []
+        for item in sorted(cuts.elements(), key=lambda item: -problem.sizes[item]):
+            to = next((n for n, room in rooms.items() if room >= problem.sizes[item]), None)
+            if to is None:
+                break
+            rooms[to] -= problem.sizes[item]
+            moves.append((to, item))
+        else:
+            for to, item in moves:
+                bars[to][1][item] += 1
+            bars[place] = (kind, Counter())
+            continue
+        used = Counter(k for k, c in bars if c)
+        for other in free[: free.index(kind)]:
+            if problem.bars[other].capacity >= size(cuts) and used[other] < (problem.bars[other].limit or 0):
+                bars[place] = (other, cuts)
+                break
+    return tuple(Pattern(bar=kind, cuts=tuple(sorted(cuts.items()))) for kind, cuts in bars if cuts)
 
 
 def _cheapest_first(problem: Problem) -> list[int]:

@@ -13,8 +13,8 @@ from railgen.schedules.nesting.problem import Pattern, Problem
 
 __all__ = ["solve_flow"]
 
-_ARCS = 60_000
-_NODES = 4_000  # of the search tree
+_ARCS = 6_000
+_NODES = 200  # of the search tree
 
 Arc = tuple[int, int, int]  # from, to, item
 

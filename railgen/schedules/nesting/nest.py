@@ -17,7 +17,6 @@ from railgen.units import Unit, format_length
 __all__ = ["blanks", "nest"]
 
 _MICRO = 1000  # micrometres in a millimetre
-_RACK = 10  # a millimetre on the rack weighs a tenth of a bought one: used first, but not wasted
 _CENTS = 100
 
 
@@ -45,6 +44,7 @@ def blanks(fabrication: Fabrication) -> tuple[Blank, ...]:
 def nest(pieces: Sequence[Blank], stock: Stock, rack_section: str, unit: Unit = Unit.MM) -> Nesting:
     """The plan that takes the least bought length, or costs least where every bar of the section has a price.
 
+    The rack costs nothing; of it the plan takes as little as such a plan is found to need.
     Rack pieces that name no section are of ``rack_section``. Raises ImpossibleError where a piece is longer than every
     bar, or the bars do not suffice; lengths in its messages are in ``unit``.
     """
@@ -123,8 +123,10 @@ def _section(
         sizes=tuple(sizes),
         demands=tuple(demands),
         bars=tuple(
-            BarKind(capacity=source.length - 2 * source.trim + kerf, cost=cost, limit=source.limit)
-            for source, cost in zip(usable, _costs(usable, priced=priced), strict=True)
+            BarKind(
+                capacity=source.length - 2 * source.trim + kerf, cost=_cost(source, priced=priced), limit=source.limit
+            )
+            for source in usable
         ),
     )
     solution = solve(problem, stock.seconds)
@@ -135,7 +137,7 @@ def _section(
         _bar(number, section, usable[pattern.bar], _taken(pattern, sizes, queues), stock)
         for number, pattern in enumerate(solution.patterns, start=first)
     ]
-    scale = _RACK * (_CENTS if priced else _MICRO)
+    scale = _CENTS if priced else _MICRO
     return SectionNesting(
         section=section,
         bars=tuple(bars),
@@ -146,16 +148,11 @@ def _section(
     )
 
 
-def _costs(sources: Sequence[_Source], *, priced: bool) -> list[int]:
-    """What one bar of each kind weighs: tenths of a cent, or tenths of a micrometre."""
-    bought = [source for source in sources if not source.from_rack]
-    if not priced or not bought:
-        return [source.length * (1 if source.from_rack else _RACK) for source in sources]
-    rate = min((source.price or 0.0) * _CENTS / source.length for source in bought)
-    return [
-        max(1, round(source.length * rate if source.from_rack else (source.price or 0.0) * _CENTS * _RACK))
-        for source in sources
-    ]
+def _cost(source: _Source, *, priced: bool) -> int:
+    """What is made least: cents, or micrometres bought; what lies on the rack is free."""
+    if source.from_rack:
+        return 0
+    return max(1, round(source.price * _CENTS)) if priced and source.price is not None else source.length
 
 
 def _queue(pieces: Iterable[Blank], length: int) -> Iterator[Blank]:

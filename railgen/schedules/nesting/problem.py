@@ -37,7 +37,7 @@ class Pattern:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Problem:
-    """``demands[i]`` pieces of ``sizes[i]``, to be cut from bars; sizes distinct; 0 only among demands."""
+    """``demands[i]`` pieces of ``sizes[i]``, to be cut from bars; sizes distinct; 0 only among demands and costs."""
 
     sizes: tuple[int, ...]
     demands: tuple[int, ...]
@@ -46,13 +46,16 @@ class Problem:
     @property
     def grain(self) -> int:
         """Every plan's cost is a multiple of this."""
-        return math.gcd(*(bar.cost for bar in self.bars))
+        return math.gcd(*(bar.cost for bar in self.bars)) or 1
 
     def least(self) -> int:
         """What every plan costs at least, by the summed length of the pieces alone."""
-        total = sum(size * demand for size, demand in zip(self.sizes, self.demands, strict=True))
-        cheapest = min(Fraction(bar.cost, bar.capacity) for bar in self.bars)
-        return math.ceil(total * cheapest / self.grain) * self.grain
+        left = Fraction(sum(size * demand for size, demand in zip(self.sizes, self.demands, strict=True)))
+        cost = Fraction(0)
+        for bar in sorted(self.bars, key=lambda bar: Fraction(bar.cost, bar.capacity)):
+            bars = left / bar.capacity if bar.limit is None else min(Fraction(bar.limit), left / bar.capacity)
+            cost, left = cost + bars * bar.cost, left - bars * bar.capacity
+        return math.ceil(cost / self.grain) * self.grain
 
     def without(self, plan: Iterable[Pattern]) -> Problem | None:
         """What is left to cut, and of which bars, after some patterns; None where nothing is left to cut."""

@@ -6,13 +6,14 @@ import time
 from collections.abc import Iterable, Sequence
 
 from railgen.schedules.nesting.columns import Columns, limited
-from railgen.schedules.nesting.fill import best_fill, first_fit
+from railgen.schedules.nesting.fill import best_fill, first_fit, thrifty
 from railgen.schedules.nesting.flow import solve_flow
 from railgen.schedules.nesting.problem import Pattern, Problem, Solution
 
 __all__ = ["solve"]
 
-_NODES = 2_000  # of each search tree: work is counted, so that the same job gives the same plan
+_TURNS = 20  # of pricing, after each step of a dive
+_NODES = 100  # of each search tree: work is counted, so that the same job gives the same plan
 
 
 def solve(problem: Problem, seconds: float) -> Solution | None:
@@ -44,7 +45,7 @@ def solve(problem: Problem, seconds: float) -> Solution | None:
 
 
 def _solution(problem: Problem, plan: Sequence[Pattern], bound: int, *, clock: bool) -> Solution:
-    exact = _exact(problem, plan)
+    exact = _in_order(thrifty(problem, _exact(problem, plan)))
     cost = _sum(problem, exact)
     return Solution(patterns=exact, cost=cost, bound=min(bound, cost), clock=clock and cost > bound)
 
@@ -99,9 +100,10 @@ def _dive(columns: Columns, bound: int, _cost: int, deadline: float) -> Improved
     plan: list[Pattern] = []
     rest, here = columns.problem, columns
     while True:
-        used, _, clock = here.generate(deadline)
+        used, _, clock = here.generate(deadline, _TURNS)
         if clock:
-            return None, bound, True
+            quick = best_fill(rest)
+            return None if quick is None else [*plan, *quick], bound, True
         sure = [pattern for pattern, n in used for _ in range(int(n + 0.1))]
         if not sure:
             likely, n = max(used, key=lambda pair: pair[1])
@@ -132,10 +134,14 @@ def _flow(columns: Columns, bound: int, cost: int, deadline: float) -> Improved:
     return solve_flow(columns.problem, bound, cost, deadline)
 
 
+def _in_order(plan: Iterable[Pattern]) -> tuple[Pattern, ...]:
+    return tuple(sorted(plan, key=lambda pattern: (pattern.bar, [(item, -n) for item, n in pattern.cuts])))
+
+
 def _exact(problem: Problem, plan: Iterable[Pattern]) -> tuple[Pattern, ...]:
     """The plan without surplus pieces and without bars left empty; surplus goes from the bars named last."""
     surplus = [-demand for demand in problem.demands]
-    plan = sorted(plan, key=lambda pattern: (pattern.bar, [(item, -n) for item, n in pattern.cuts]))
+    plan = _in_order(plan)
     for pattern in plan:
         for item, n in pattern.cuts:
             surplus[item] += n
