@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from railgen.drawings.figures import Figures, Style, degrees
 from railgen.drawings.lettering import CAPTION, SMALL
@@ -52,10 +53,11 @@ def strip(tube: Tube, setting: Setting) -> Template:
     for quarter in range(5):
         clock = degrees((seam + quarter * math.pi / 2) % math.tau)
         y = -around * quarter / 4
-        items += [
-            Label(at=(x, y + (0.8 if quarter else -3.4)), text=clock, height=SMALL, align=align)
-            for x, align in ((1.0, Align.LEFT), (length - 1.0, Align.RIGHT))
-        ]
+        ends = ((1.0, Align.LEFT), (length - 1.0, Align.RIGHT))
+        items += [Label(at=(x, y + (0.8 if quarter else -3.4)), text=clock, height=SMALL, align=a) for x, a in ends]
+        low = 0.8 if quarter else -10.0  # below the ruler's figures
+        for x in _between(length, [hole.distance for hole in tube.holes]):
+            items.append(Label(at=(x, y + low), text=clock, height=SMALL))
     return Template(
         name=f"template-{tube.mark}",
         title=f"{tube.mark}, wrap-around strip",
@@ -80,3 +82,9 @@ def _ruler(length: float, figures: Figures) -> list[Line | Label]:
             text = figures.length(x)
             items.append(Label(at=(x, -6.0), text=text, height=CAPTION, align=Align.CENTRE))
     return items
+
+
+def _between(length: float, holes: Sequence[float]) -> list[float]:
+    """Where along a strip its clock lines are named again, so that every tile tells them; clear of holes and ruler."""
+    wanted = [75.0 + 100.0 * n for n in range(math.ceil(length / 100.0))]
+    return [x for x in wanted if x < length - 25.0 and all(abs(x + 4.0 - hole) > 12.0 for hole in holes)]

@@ -76,6 +76,7 @@ def test_strips_are_true(made: Made, book: pdfplumber.PDF) -> None:
             words = [w["text"] for w in page.extract_words()]
             here = [names[w] for w in words if w in names]
             shown |= {hole.id for hole in here}
+            assert {"0°", "90°", "180°", "270°"} <= set(words)
             circles = centres(page)
             for hole in here:
                 assert any(abs(d - hole.diameter) < NEAR for _, _, d in circles)
