@@ -7,8 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from railgen.schedules.nesting.problem import BarKind, Problem, Solution
-from railgen.schedules.nesting.solve import solve
+from railgen.schedules.nesting.columns import Columns
+from railgen.schedules.nesting.fill import first_fit, thrifty
+from railgen.schedules.nesting.problem import BarKind, Pattern, Problem, Solution
+from railgen.schedules.nesting.solve import _dive, solve
 
 PUBLISHED = Path(__file__).parent / "published"
 
@@ -128,3 +130,42 @@ def test_bars_that_run_out_are_not_overdrawn() -> None:
     assert plan is not None
     assert sorted(pattern.bar for pattern in plan.patterns) == [0, 1, 1]
     assert solve(Problem(sizes=(4,), demands=(5,), bars=bars), seconds=10) is None
+
+
+def test_no_plan_can_cost_less_than_the_summed_lengths_say() -> None:
+    bars = (BarKind(capacity=6, cost=0, limit=2), BarKind(capacity=10, cost=10))
+    assert Problem(sizes=(3,), demands=(4,), bars=bars).least() == 0
+    assert Problem(sizes=(3,), demands=(7,), bars=bars).least() == 10  # 21 less 12 that the rack takes, in whole bars
+    assert Problem(sizes=(3,), demands=(8,), bars=bars).least() == 20
+
+
+def test_bars_that_cost_nothing_are_emptied_or_exchanged() -> None:
+    bars = (BarKind(capacity=5, cost=0, limit=1), BarKind(capacity=9, cost=0, limit=2), BarKind(capacity=20, cost=20))
+    asked = Problem(sizes=(12, 4, 3), demands=(1, 2, 1), bars=bars)
+    bought = Pattern(bar=2, cuts=((0, 1),))
+    wasteful = (bought, Pattern(bar=1, cuts=((1, 2),)), Pattern(bar=1, cuts=((2, 1),)))
+    # the 3 goes behind the 12; then only 5 are left there, too few for 4 + 4, which need the bar of 9
+    assert thrifty(asked, wasteful) == (Pattern(bar=2, cuts=((0, 1), (2, 1))), Pattern(bar=1, cuts=((1, 2),)))
+    long = Problem(sizes=(18, 4), demands=(1, 1), bars=bars)
+    found = thrifty(long, (Pattern(bar=2, cuts=((0, 1),)), Pattern(bar=1, cuts=((1, 1),))))
+    assert found == (Pattern(bar=2, cuts=((0, 1),)), Pattern(bar=0, cuts=((1, 1),)))
+
+
+def test_a_dive_cut_short_is_still_a_plan() -> None:
+    asked = problem(150, given("u500_00.txt", 0, 120))
+    plan, bound, clock = _dive(Columns(asked, first_fit(asked) or ()), 48, 60, deadline=0.0)
+    assert plan is not None
+    assert clock
+    cut: Counter[int] = Counter()
+    for pattern in plan:
+        cut.update(dict(pattern.cuts))
+    assert all(pattern.fits(asked) for pattern in plan)
+    assert all(cut[item] >= demand for item, demand in enumerate(asked.demands))
+    assert (bound, len(plan) < 55) == (48, True)
+
+
+def test_the_bound_holds_whatever_the_values() -> None:
+    bars = (BarKind(capacity=10, cost=0, limit=1), BarKind(capacity=10, cost=10))
+    asked = Problem(sizes=(9,), demands=(2,), bars=bars)  # one lies on the rack, one is bought: one dearest bar
+    columns = Columns(asked, first_fit(asked) or ())
+    assert [columns._bound([value]) for value in (0.0, 0.5, 1.0, 3.0)] == pytest.approx([0, 0.5, 1, 1])

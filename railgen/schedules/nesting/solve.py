@@ -47,7 +47,7 @@ def solve(problem: Problem, seconds: float) -> Solution | None:
 def _solution(problem: Problem, plan: Sequence[Pattern], bound: int, *, clock: bool) -> Solution:
     exact = _in_order(thrifty(problem, _exact(problem, plan)))
     cost = _sum(problem, exact)
-    return Solution(patterns=exact, cost=cost, bound=min(bound, cost), clock=clock and cost > bound)
+    return Solution(patterns=exact, cost=cost, bound=bound, clock=clock and cost > bound)
 
 
 def _sum(problem: Problem, plan: Iterable[Pattern]) -> int:
