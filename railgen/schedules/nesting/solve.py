@@ -34,7 +34,7 @@ def solve(problem: Problem, seconds: float) -> Solution | None:
     ]
     columns = Columns(problem, [*(pattern for plan in plans for pattern in plan), *singles])
     _, bound, clock = columns.generate(deadline)
-    for improve in (_dive, _integer, _flow):
+    for improve in (_dive, _dive, _integer, _flow):  # the second dive starts from what the first found
         cost = _worst(problem) if best is None else _sum(problem, best)
         if clock or cost <= bound:
             break
