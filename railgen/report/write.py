@@ -12,7 +12,9 @@ from railgen.checks import Check, Verdict
 from railgen.checks.table import CHECK_COLUMNS, check_rows, checks_json, worst
 from railgen.drawings import Setting, set_out_sheets, shop_sheets, templates, write_dxf, write_pdf
 from railgen.drawings.sheet import Sheet
+from railgen.errors import ImpossibleError
 from railgen.job.model import Job
+from railgen.job.order_model import Stock
 from railgen.layout.model import Layout
 from railgen.members import Fabrication
 from railgen.members.pieces import Fitting, FittingKind, Tube
@@ -111,7 +113,14 @@ def _order(content: Content, folder: Path) -> None:
 
     job, layout, fabrication, order = content.job, content.layout, content.fabrication, content.job.order
     checks = Table.of_texts("Checks", CHECK_COLUMNS, check_rows(content.checks))
-    book = make_book(job, fabrication, order, checks)
+    try:
+        book = make_book(job, fabrication, order, checks)
+    except ImpossibleError as error:
+        if order.stock != Stock():
+            raise
+        # no stock was named: a rail longer than the usual bar is no reason to withhold the rest of the pack
+        _write(folder / "order_not_made.txt", f"{error}\nName your stock under [stock] and build again.\n")
+        return
     _write(folder / "order.csv", book.order_csv())
     _write(folder / "saw_list.csv", book.saw_csv())
     _write(folder / "labels.csv", book.table("Labels").csv())

@@ -116,6 +116,24 @@ def test_one_artefact_can_be_asked_for_alone(
     assert "solids" in capsys.readouterr().err
 
 
+def test_a_rail_longer_than_the_usual_bar_asks_for_stock_and_is_refused_where_stock_was_named(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = (
+        'format = 1\nproject.id = "long"\nhardware.set = "wide-48.3"\nposts.edge_offset = 62\n'
+        'rail = { side = "left", least_height = 900 }\n'
+        '[[stair]]\nkind = "flight"\nrise = 170\ngoing = 280\nriser_count = 24\nwidth = 1000\n'
+    )
+    job = tmp_path / "long.toml"
+    job.write_text(text, encoding="utf-8")
+    assert run(monkeypatch, "build", str(job), "--out", str(tmp_path / "out"), "--only", "order") == 0
+    assert "longer than any bar" in (tmp_path / "out" / "long" / "order_not_made.txt").read_text(encoding="utf-8")
+    job.write_text(text + "[[stock.lengths]]\nlength = 7000\n", encoding="utf-8")
+    assert run(monkeypatch, "build", str(job), "--out", str(tmp_path / "other"), "--only", "order") == 2
+    assert "longer than any bar" in capsys.readouterr().err
+    assert not (tmp_path / "other").exists()
+
+
 @pytest.mark.parametrize("name", ["bad_wandering_treads", "bad_mixed_units"])
 def test_a_bad_job_ends_with_two(
     name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
