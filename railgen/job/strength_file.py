@@ -28,8 +28,8 @@ from railgen.job.strength_model import (
 __all__ = ["GroundTable", "StrengthTable", "ground", "strength_input"]
 
 Stress = Annotated[float, Number(ge=50, le=2_000, unit="MPa")]
-Force = Annotated[float, Number(ge=1, le=1_000_000, unit="N")]
-Moment = Annotated[float, Number(ge=1, le=1_000_000, unit="Nm")]
+Force = Annotated[float, Number(ge=1, le=100_000, unit="N")]
+Moment = Annotated[float, Number(ge=1, le=100_000, unit="Nm")]
 Edge = Annotated[float, Length(ge=5, le=5_000)]
 Yes = Annotated[bool, Strict()]
 
@@ -47,7 +47,7 @@ class SteelTable(Table):
         json_schema_extra=_otherwise("the material's id"),
     )
     standard: TubeStandard | None = Field(
-        default=None, description="standard it was made to; tube takes no strength from a strip standard"
+        default=None, description="standard it was made to; a tube takes its strength from a tube standard, never from strip"
     )
     proof: Stress | None = Field(default=None, description="instead: 0.2 % proof strength of the certificate")
     tensile: Stress | None = Field(default=None, description="instead: tensile strength of the certificate")
