@@ -47,7 +47,7 @@ class SteelTable(Table):
         json_schema_extra=_otherwise("the material's id"),
     )
     standard: TubeStandard | None = Field(
-        default=None, description="standard it was made to; a tube takes its strength from a tube standard, never from strip"
+        default=None, description="standard it was made to; for tube a tube standard, never one for strip"
     )
     proof: Stress | None = Field(default=None, description="instead: 0.2 % proof strength of the certificate")
     tensile: Stress | None = Field(default=None, description="instead: tensile strength of the certificate")
