@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -28,13 +28,16 @@ class Pack:
 
 
 def load(path: Path | str) -> Job:
-    """Read and resolve a job file, and the rule sets it names. Raises InputError with every fault found."""
+    """Read and resolve a job file, the rule sets and the loads it names. Raises InputError with every fault found."""
     from railgen.checks.rules import load_rule_sets
+    from railgen.checks.strength.inputs import load_cases
+    from railgen.checks.strength.notes import strength_notes
     from railgen.job.read import load_job
 
     job = load_job(Path(path))
     load_rule_sets(job.rules)
-    return job
+    load_cases(job.strength)
+    return replace(job, notes=(*job.notes, *strength_notes(job)))
 
 
 def solve(job: Job) -> Layout:

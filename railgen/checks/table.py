@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from railgen.checks.model import Check, Verdict
 from railgen.checks.rules import RULES_CAUTION
+from railgen.checks.strength.notes import STRENGTH_CAUTION
 
 __all__ = ["CAUTION", "CHECK_COLUMNS", "cautions", "check_rows", "checks_json", "tightest", "worst"]
 
@@ -18,24 +19,27 @@ CAUTION = (
 
 def cautions(checks: Sequence[Check]) -> tuple[str, ...]:
     """The sentences that stand beside the verdicts on these checks."""
-    return (CAUTION, RULES_CAUTION) if any(check.rule for check in checks) else (CAUTION,)
+    rules, strength = any(check.rule for check in checks), any(_is_strength(check) for check in checks)
+    return (CAUTION, *([RULES_CAUTION] if rules else []), *([STRENGTH_CAUTION] if strength else []))
+
+
+def _is_strength(check: Check) -> bool:
+    return check.code.startswith("strength-")
 
 
 def tightest(checks: Sequence[Check]) -> list[tuple[Check, int]]:
     """What a short report shows: every check that is not met, and of the met ones with one title the tightest.
 
-    With each the number of checks it stands for, in the order of the checks.
+    Of links of strength with one title and one verdict only the tightest is shown, met or not: posts are many and
+    alike. With each the number of checks it stands for, in the order of the checks.
     """
-    met: dict[tuple[str, str], list[Check]] = {}
+    alike: dict[tuple[str, str, Verdict], list[Check]] = {}
     for check in checks:
-        if check.verdict is Verdict.MEETS:
-            met.setdefault((check.code, check.title), []).append(check)
-    chosen = {id(min(group, key=lambda check: check.margin)): len(group) for group in met.values()}
-    return [
-        (check, chosen.get(id(check), 1))
-        for check in checks
-        if check.verdict is not Verdict.MEETS or id(check) in chosen
-    ]
+        if check.verdict is Verdict.MEETS or _is_strength(check):
+            alike.setdefault((check.code, check.title, check.verdict), []).append(check)
+    chosen = {id(min(group, key=lambda check: check.margin)): len(group) for group in alike.values()}
+    grouped = {id(check) for group in alike.values() for check in group}
+    return [(check, chosen.get(id(check), 1)) for check in checks if id(check) in chosen or id(check) not in grouped]
 
 
 def worst(checks: Sequence[Check]) -> Verdict:

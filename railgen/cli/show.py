@@ -21,6 +21,7 @@ from railgen.units import Unit, format_length
 
 __all__ = ["exit_status", "progress", "show_catalogue", "show_checks", "show_verdict"]
 
+_RANK = {Verdict.MEETS: "tightest", Verdict.FAILS: "worst", Verdict.CANNOT_SAY: "first"}
 _STYLE = {Verdict.MEETS: "green", Verdict.FAILS: "red", Verdict.CANNOT_SAY: "yellow"}
 
 
@@ -56,7 +57,7 @@ def _table(chosen: Sequence[tuple[Check, int]], unit: Unit) -> None:
     rows = [
         (
             check.verdict.value,
-            check.where + (f" (tightest of {count})" if count > 1 else ""),
+            check.where + (f" ({_RANK[check.verdict]} of {count})" if count > 1 else ""),
             check.title,
             _value(check, unit),
             _limits(check, unit),
@@ -94,6 +95,8 @@ def _quantity(value: float, measure: str, unit: Unit) -> str:
 
 
 def _source(check: Check) -> str:
+    if check.code.startswith("strength-"):  # its sources fill a paragraph: they are in the JSON
+        return f"{check.says} ({check.certainty})" if check.says else check.certainty.value
     return f"{check.source} {check.clause}".strip() or check.certainty.value
 
 

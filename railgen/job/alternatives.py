@@ -63,6 +63,11 @@ def _other_wall(
 def _other_set(
     table: HardwareTable, tube: TubeSection, chosen: Hardware, catalogue: Catalogue
 ) -> Iterator[Alternative]:
+    if all(catalogue.tube[one.tube].od != tube.od for one in catalogue.set.values()):
+        words = f'hardware.post_tube = "{tube.id}"'
+        yield Alternative(
+            words=words, hardware=replace(chosen, post_tube=tube), wants="plates and saddles for that tube"
+        )
     for ident, fitting_set in catalogue.set.items():
         if catalogue.tube[fitting_set.tube].od != tube.od or chosen.anchor.substrate not in fitting_set.anchors:
             continue

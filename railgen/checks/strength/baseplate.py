@@ -52,13 +52,18 @@ class Plate:
 
     def outline(self) -> tuple[Point, ...]:
         """The plate's edge as a polygon, anticlockwise, rounded corners as chords."""
-        a, b, r = self.length / 2 - self.corner, self.width / 2 - self.corner, self.corner
-        points = []
-        for quarter, (x, y) in enumerate(((a, b), (-a, b), (-a, -b), (a, -b))):
-            for k in range(_ARC + 1 if r else 1):
-                angle = (quarter + k / _ARC) * math.pi / 2
-                points.append((x + r * math.cos(angle), y + r * math.sin(angle)))
-        return tuple(points)
+        return _outline(self)
+
+
+@lru_cache(maxsize=64)
+def _outline(plate: Plate) -> tuple[Point, ...]:
+    a, b, r = plate.length / 2 - plate.corner, plate.width / 2 - plate.corner, plate.corner
+    points = []
+    for quarter, (x, y) in enumerate(((a, b), (-a, b), (-a, -b), (a, -b))):
+        for k in range(_ARC + 1 if r else 1):
+            angle = (quarter + k / _ARC) * math.pi / 2
+            points.append((x + r * math.cos(angle), y + r * math.sin(angle)))
+    return tuple(points)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

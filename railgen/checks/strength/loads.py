@@ -17,7 +17,17 @@ from railgen.checks.strength.result import STATICS, Basis, Demand, Measure, Sour
 from railgen.checks.strength.systems import System
 from railgen.fields import Table
 
-__all__ = ["PostPlace", "PostReach", "RailLoad", "Sharing", "post_forces", "rail_load", "sharing", "with_line"]
+__all__ = [
+    "PostPlace",
+    "PostReach",
+    "RailLoad",
+    "Sharing",
+    "load_names",
+    "post_forces",
+    "rail_load",
+    "sharing",
+    "with_line",
+]
 
 
 class PostPlace(StrEnum):
@@ -62,6 +72,11 @@ class _LoadFile(DataFile):
 @cache
 def _tables() -> _LoadFile:
     return read_data("loads.toml", _LoadFile)
+
+
+def load_names() -> tuple[str, ...]:
+    """Every load of the table, by name."""
+    return tuple(row.id for row in _tables().load)
 
 
 def rail_load(name: str) -> RailLoad:

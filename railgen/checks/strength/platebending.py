@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from railgen.checks.model import Certainty
 from railgen.checks.strength.baseplate import PULL_MODEL, Plate, Pulls, all_pulls
@@ -83,6 +84,7 @@ def _pressed(plate: Plate, found: Pulls) -> tuple[float, float]:
     return (found.compression * lever, _chord(plate, found.direction, line)) if lever > 0 else (0.0, 1.0)
 
 
+@lru_cache(maxsize=4096)
 def _chord(plate: Plate, direction: float, line: float) -> float:
     """Breadth (mm) of the plate along the line at ``line`` from its centre, square to ``direction``."""
     ux, uy = math.cos(direction), math.sin(direction)

@@ -1,0 +1,206 @@
+"""What would mend a link that does not hold: other hardware, closer posts, another base, in order of least change.
+
+Every suggestion is a whole job, solved again and worked out by the same links; only what then holds, and makes nothing
+else fail, is told.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from railgen.catalogue.models import BasePlate
+from railgen.checks.model import Verdict
+from railgen.checks.strength.chain import strength_links
+from railgen.checks.strength.link import Link
+from railgen.errors import ImpossibleError
+from railgen.job.model import Job
+from railgen.job.strength_model import FastenerClass, Fixing, GroundKind
+from railgen.layout import solve
+from railgen.layout.model import Layout
+from railgen.survey import survey_job
+
+__all__ = ["Change", "advise", "changes"]
+
+_BASE = frozenset(
+    {
+        "plate",
+        "embedment",
+        "fixings",
+        "thread",
+        "withdrawal",
+        "fixing-steel",
+        "penetration",
+        "washer",
+        "splitting",
+        "edge",
+        "cone",
+        "edge-push",
+        "concrete",
+        "anchor-pull",
+        "anchor-push",
+    }
+)
+_THICKER = (8, 10, 12, 15, 20)  # plate sizes to be had: common practice, mm
+_LARGER = (0, 20, 40, 60)  # mm on each side
+_BOLTS = ((8, 30), (10, 40), (12, 60))  # metric size, washer: mm
+_PRACTICE = {
+    "withdrawal": "bolts through the tread with large washers, blocking under it, or a bracket to the stringer's side",
+    "fixings": "bolts through the tread with large washers, blocking under it, or a bracket to the stringer's side",
+    "embedment": "an anchor long enough to lie in the structure itself, or another place for the post",
+    "edge": "move the post away from the edge",
+    "splitting": "move the post away from edge and end, or drill as the screw's maker says",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """A job with one thing changed, in words, and what that still wants."""
+
+    words: str
+    job: Job
+    wants: str = ""
+
+
+def advise(job: Job, layout: Layout, links: Iterable[Link]) -> dict[str, str]:
+    """For each code of a failing link, the nearest changes under which all of its links hold; codes without one too."""
+    found = tuple(links)
+    failing = {link.code for link in found if link.outcome.verdict is Verdict.FAILS}
+    return {
+        code: text
+        for base in (False, True)
+        for code, text in _group(job, layout, found, {c for c in failing if (c in _BASE) is base}, base=base)
+    }
+
+
+def _group(
+    job: Job, layout: Layout, before: tuple[Link, ...], codes: set[str], *, base: bool
+) -> Iterator[tuple[str, str]]:
+    told: dict[str, list[str]] = {code: [] for code in codes}
+    for change in changes(job, layout, base=base) if codes else ():
+        waiting = {code for code in codes if not _enough(told[code])}
+        if not waiting:
+            break
+        links = _links(change.job, base=base)
+        if links is None or _new_failure(before, links):
+            continue
+        for code in waiting:
+            used = _used(links, code, base=base)
+            if used is not None and not (change.wants and told[code]):
+                wants = f" (wants {change.wants})" if change.wants else ""
+                told[code].append(f"{change.words}{wants} would bring it to {used:.2f}")
+    for code in sorted(codes):
+        practice = _PRACTICE.get(code, "no single change of the catalogue's hardware or of the spans holds")
+        yield code, "; or ".join(told[code]) or practice
+
+
+def _enough(told: list[str]) -> bool:
+    """One change that needs nothing else, or after one that does."""
+    return bool(told) and "(wants " not in told[-1]
+
+
+def changes(job: Job, layout: Layout, *, base: bool) -> Iterator[Change]:
+    """Changes of hardware, then of spans, then of both; for plates and fixings also other plates and bolts through."""
+    others = [
+        Change(words=other.words, job=replace(job, hardware=other.hardware), wants=other.wants)
+        for other in job.alternatives
+        if base or other.hardware.anchor is job.hardware.anchor
+    ]
+    if base:
+        yield from (one for one in others if one.job.hardware.post_tube is job.hardware.post_tube)
+        yield from _other_bases(job)
+    yield from others
+    closer = list(_closer(job, layout))
+    yield from closer
+    if not base:
+        for span in closer:
+            for other in others:
+                yield Change(
+                    words=f"{other.words} with {span.words}",
+                    job=replace(span.job, hardware=other.job.hardware),
+                    wants=other.wants,
+                )
+
+
+def _other_bases(job: Job) -> Iterator[Change]:
+    item = job.hardware.base_plate
+    plates = [job]
+    sizes = sorted((thick, more) for thick in _THICKER for more in _LARGER if thick >= item.thickness)
+    for thickness, more in sorted(sizes, key=lambda one: (one[0] * (item.length + one[1]) ** 2, one))[1:]:
+        update = {
+            "thickness": float(thickness),
+            "length": item.length + more,
+            "width": item.width + more,
+            "hole_spacing_length": item.hole_spacing_length + more,
+            "hole_spacing_width": item.hole_spacing_width + more,
+        }
+        plate = item.model_copy(update=update)
+        changed = replace(job, hardware=replace(job.hardware, base_plate=plate))
+        plates.append(changed)
+        yield Change(words=f"a base plate {_size(plate)}", job=changed, wants="such a plate")
+    ground = job.ground
+    if ground.fixing is Fixing.THROUGH_BOLT or not any(layer.kind is GroundKind.TIMBER for layer in ground.layers):
+        return
+    for size, washer in _BOLTS:
+        for under in plates:
+            plate = under.hardware.base_plate
+            anchor = under.hardware.anchor.model_copy(update={"diameter": float(size), "hole_diameter": size + 0.5})
+            bolted = replace(
+                under,
+                hardware=replace(under.hardware, anchor=anchor),
+                ground=replace(ground, fixing=Fixing.THROUGH_BOLT, washer=float(washer)),
+                strength=replace(job.strength, fastener_class=job.strength.fastener_class or FastenerClass.C70),
+            )
+            words = f"bolts M{size} through the tread with washers of {washer} mm"
+            if under is not job:
+                words += f" and a base plate {_size(plate)}"
+            yield Change(words=words, job=bolted, wants="holes of that size in the plate")
+
+
+def _size(plate: BasePlate) -> str:
+    return f"{plate.length:g} x {plate.width:g} x {plate.thickness:g} mm"
+
+
+def _closer(job: Job, layout: Layout) -> Iterator[Change]:
+    """One post more, then the next, four times at most."""
+    span = max((span.length for span in layout.spans), default=0.0)
+    free = tuple(replace(flight, posts=None) for flight in job.flights)
+    told = "" if all(flight.posts is None for flight in job.flights) else " and no posts named in the flights"
+    for _ in range(4):
+        limit = float(int(span - 1))
+        if limit < 300:
+            return
+        changed = replace(job, flights=free, posts=replace(job.posts, largest_span=limit))
+        try:
+            span = max(one.length for one in solve(changed, survey_job(changed)).spans)
+        except ImpossibleError:
+            return
+        yield Change(words=f"posts.largest_span = {limit:.0f} mm{told}", job=changed)
+
+
+def _links(job: Job, *, base: bool) -> tuple[Link, ...] | None:
+    try:
+        return strength_links(job, solve(job, survey_job(job)), base=base)
+    except ImpossibleError:
+        return None
+
+
+def _used(links: tuple[Link, ...], code: str, *, base: bool) -> float | None:
+    """Largest utilisation of a code's links where all of them hold.
+
+    None where one does not, or cannot be told. A code that a change does away with, as bolts through a tread do with
+    a withdrawal, stands for everything that holds the plate.
+    """
+    chosen = [link for link in links if link.code == code]
+    if not chosen and base:
+        chosen = [link for link in links if link.code in ("fixing-steel", "washer")]
+    used = [link.outcome.utilisation for link in chosen if link.outcome.verdict is Verdict.MEETS]
+    known = [value for value in used if value is not None]
+    return max(known) if known and len(known) == len(chosen) else None
+
+
+def _new_failure(before: tuple[Link, ...], after: tuple[Link, ...]) -> bool:
+    """Whether something fails that did not; a link that was not told before may well fail."""
+    held = {link.code for link in before if link.outcome.verdict is Verdict.MEETS}
+    held -= {link.code for link in before if link.outcome.verdict is not Verdict.MEETS}
+    return any(link.code in held and link.outcome.verdict is Verdict.FAILS for link in after)

@@ -1,0 +1,146 @@
+"""A base plate and what it stands on: the plate's own bending, how deep its fixings reach, and what is never assumed.
+
+The arm is the height of the rail's axis over the surface. What the fixings hold on to is worked out by material, in
+:mod:`railgen.checks.strength.timberlinks` and :mod:`railgen.checks.strength.concretelinks`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from railgen.checks.model import Certainty
+from railgen.checks.strength.baseplate import Plate, fixing_shear, worst_pull
+from railgen.checks.strength.bolts import bolt_pull_and_push, bolt_shear, bolt_tension
+from railgen.checks.strength.inputs import LoadCase, fastener_steel
+from railgen.checks.strength.link import stated
+from railgen.checks.strength.materials import Steel
+from railgen.checks.strength.platebending import plate_bending
+from railgen.checks.strength.postlinks import Outcome, governing_force, thread_pitch
+from railgen.checks.strength.result import Demand, Measure, Source, check, unverified
+from railgen.checks.strength.spans import post_moment
+from railgen.checks.strength.substrate import Layer, bearing_embedment, embedments, least_distance
+from railgen.checks.strength.supports import Edges, Support
+from railgen.job.model import Job
+from railgen.job.strength_model import Fixing, GroundKind
+
+__all__ = ["Footing", "footing", "moment_on", "plate_links", "reach_links", "steel_links", "tread_link"]
+
+_EMBEDMENT = Source(document="the anchor's approval", clause="embedment in what bears", certainty=Certainty.PRACTICE)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Footing:
+    """What the plate links of every load need: the plate, the layers under it, how deep the fixings bear, the edges."""
+
+    plate: Plate
+    layers: tuple[Layer, ...]
+    bearing: GroundKind | None  # the layer that holds most of the fixing; None: no layer that bears is reached
+    embedded: float
+    below: float  # length of the fixing under the plate
+    edges: Edges
+
+
+def footing(job: Job, around: Edges) -> Footing:
+    """The base plate of a job over its ground."""
+    item, anchor, ground = job.hardware.base_plate, job.hardware.anchor, job.ground
+    a, b = item.hole_spacing_length / 2, item.hole_spacing_width / 2
+    layers = tuple(
+        Layer(name=layer.kind.value, thickness=layer.thickness, bears=layer.kind.bears) for layer in ground.layers
+    )
+    below = anchor.length - item.thickness
+    held = [(depth, layer.name) for layer, depth in embedments(layers, below) if layer.bears]
+    through = [layer.name for layer in layers if layer.bears] if ground.fixing is Fixing.THROUGH_BOLT else []
+    name = max(held)[1] if held else through[0] if through else None
+    return Footing(
+        plate=Plate(
+            length=item.length,
+            width=item.width,
+            thickness=item.thickness,
+            fixings=((a, b), (a, -b), (-a, b), (-a, -b)),
+            socket=item.socket_od,
+            corner=min(item.corner_radius, min(item.length, item.width) / 2),
+        ),
+        layers=layers,
+        bearing=None if name is None else GroundKind(name),
+        embedded=bearing_embedment(layers, below),
+        below=below,
+        edges=around,
+    )
+
+
+def moment_on(support: Support, case: LoadCase) -> Demand:
+    """Moment (N mm) at the surface the plate stands on."""
+    return post_moment(governing_force(support, case), support.axis)
+
+
+def plate_links(job: Job, foot: Footing, support: Support, case: LoadCase, steel: Steel | None) -> Iterator[Outcome]:
+    """The plate in bending, pressed at its outermost fixings and, on timber, over a block of it too."""
+    name, moment = "base plate in bending", moment_on(support, case)
+    if steel is None:
+        what = "the strength of the base plate: standard and grade (strength.plate)"
+        yield Outcome(code="plate", check=unverified(name, what))
+        return
+    found = [plate_bending(name, foot.plate, steel, case.system, moment=moment)]
+    if foot.bearing is GroundKind.TIMBER and job.ground.timber_bearing is not None:
+        block = plate_bending(name, foot.plate, steel, case.system, moment=moment, bearing=job.ground.timber_bearing)
+        found.append(block)
+    known = [one for one in found if one.utilisation is not None]
+    yield Outcome(code="plate", check=max(known or found, key=lambda one: one.utilisation or 0.0))
+
+
+def reach_links(job: Job, foot: Footing) -> Iterator[Outcome]:
+    """How much of the fixing lies in the one layer that bears; concrete is asked for all of it below the plate."""
+    name = "fixings' depth in what bears"
+    if not foot.layers:
+        yield Outcome(code="embedment", check=unverified(name, "the layers under the base plates ([[ground.layers]])"))
+        return
+    if job.ground.fixing is Fixing.THROUGH_BOLT and foot.bearing is not GroundKind.CONCRETE:
+        return
+    if foot.bearing is GroundKind.TIMBER:
+        return  # the timber's own rules ask for a penetration
+    needed = least_distance(
+        name, needed=foot.below, given=foot.embedded, why="all below the plate", source=_EMBEDMENT, layers=foot.layers
+    )
+    yield Outcome(code="embedment", check=needed)
+    if foot.bearing is GroundKind.BRICK:
+        what = "what the brickwork holds: a pull test on site, or the anchor's approval for this brick"
+        yield Outcome(code="fixings", check=unverified("fixings in brickwork", what))
+
+
+def steel_links(job: Job, foot: Footing, support: Support, case: LoadCase) -> Iterator[Outcome]:
+    """Bolts into or through steel: pull and push together; the thread in the steel is the maker's to state."""
+    name, anchor = "fixings in steel", job.hardware.anchor
+    bolt, pitch = fastener_steel(job.strength), thread_pitch(f"M{anchor.diameter:g}")
+    if bolt is None or pitch is None:
+        what = "the property class of the screws (strength.fastener_class)" if bolt is None else "a metric thread"
+        yield Outcome(code="fixings", check=unverified(name, what))
+        return
+    pull = worst_pull(foot.plate, moment_on(support, case))
+    push = fixing_shear(foot.plate, governing_force(support, case))
+    able = bolt_tension(bolt, case.system, diameter=anchor.diameter, pitch=pitch)
+    across = bolt_shear(bolt, case.system, diameter=anchor.diameter, pitch=pitch)
+    both = bolt_pull_and_push(name, pull=check(name, pull, able), push=push, shear=across)
+    yield Outcome(code="fixings", check=both)
+    if job.ground.fixing is not Fixing.THROUGH_BOLT:
+        held = stated(
+            job.strength.stated.anchor_tension,
+            Measure.FORCE,
+            case.system,
+            document=job.strength.stated.document,
+            what="the pull the screw's thread holds in this steel (strength.stated.anchor_tension)",
+        )
+        yield Outcome(code="thread", check=check("thread of the fixings in the steel", pull, held))
+
+
+def tread_link(job: Job, support: Support, case: LoadCase) -> Outcome:
+    """The tread, landing or stringer that receives the moment: stated by whoever answers for it, or not verified."""
+    able = stated(
+        job.strength.stated.tread_moment,
+        Measure.MOMENT,
+        case.system,
+        document=job.strength.stated.document,
+        what="the moment the tread, landing or stringer can take from a plate, by whoever answers for the stair "
+        "(strength.stated.tread_moment)",
+    )
+    return Outcome(code="tread", check=check("tread or landing under the plate", moment_on(support, case), able))

@@ -1,0 +1,151 @@
+"""The links of the rail itself: between posts, beyond the last one, at elbows; and how far rail and posts give."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from railgen.checks.strength.deflection import (
+    bs_6180_limit,
+    e985_post_limit,
+    e985_rail_horizontal_limit,
+    e985_rail_vertical_limit,
+    job_limit,
+    overhang_sag,
+    post_sway,
+    rail_sag,
+)
+from railgen.checks.strength.inputs import LoadCase
+from railgen.checks.strength.interaction import bending_torsion
+from railgen.checks.strength.link import stated
+from railgen.checks.strength.loads import post_forces
+from railgen.checks.strength.materials import Steel
+from railgen.checks.strength.members import bending
+from railgen.checks.strength.postlinks import Outcome
+from railgen.checks.strength.result import Demand, Measure, Resistance, StrengthCheck, check, num, show
+from railgen.checks.strength.sections import Tube
+from railgen.checks.strength.spans import overhang_moments, rail_moments
+from railgen.checks.strength.supports import Bay, Support
+from railgen.job.model import Job
+from railgen.job.strength_model import DeflectionRule
+from railgen.layout.model import Node
+
+__all__ = ["bay_links", "elbow_links", "overhang_links", "sway", "sway_links"]
+
+
+def _tube(job: Job) -> Tube:
+    return Tube(od=job.hardware.tube.od, wall=job.hardware.tube.wall)
+
+
+def _mass(job: Job) -> float:
+    return _tube(job).mass(job.hardware.material.density)
+
+
+def _worst(demands: Sequence[Demand]) -> Demand:
+    return max(demands, key=lambda demand: demand.value or 0.0)
+
+
+def bay_links(job: Job, bay: Bay, case: LoadCase, steel: Steel | None, sways: Sequence[Demand]) -> Iterator[Outcome]:
+    """A bay in bending, and its give. ``sways``: of the two posts, for limits that count it in."""
+    tube = _tube(job)
+    moment = _worst(rail_moments(case.load, case.system, span=bay.span.length, mass=_mass(job)))
+    yield Outcome(code="rail", check=check("rail in bending between posts", moment, bending(tube, steel, case.system)))
+    sags = rail_sag(case.load, span=bay.span.length, tube=tube, modulus=case.system.modulus)
+    sag = _worst(sags)
+    strength = job.strength
+    if strength.deflection_most is not None:
+        limit = job_limit(strength.deflection_most)
+        yield Outcome(code="sag", check=check("give of the rail between posts", sag, limit))
+    elif strength.deflection_rule is DeflectionRule.BS_6180:
+        checked = check("give of the rail between posts", _added(sag, sways), bs_6180_limit())
+        yield Outcome(code="sag", check=checked)
+    elif strength.deflection_rule is DeflectionRule.ASTM_E985:
+        level = e985_rail_horizontal_limit(bay.height, bay.span.length)
+        found = (
+            check("give of the rail between posts", _added(sag, sways), level),
+            check("give of the rail between posts", sag, e985_rail_vertical_limit(bay.span.length)),
+        )
+        yield Outcome(code="sag", check=max(found, key=lambda one: one.utilisation or 0.0))
+
+
+def _added(sag: Demand, sways: Sequence[Demand]) -> Demand:
+    """The rail's own give, and the larger sway of its two posts."""
+    sway = max(sways, key=lambda demand: demand.value or 0.0)
+    if sag.value is None or sway.value is None:
+        return sag
+    value = sag.value + sway.value
+    return replace(
+        sag, value=value, formula=f"{sag.formula}; + sway of its posts {num(sway.value)} mm = {num(value)} mm"
+    )
+
+
+def overhang_links(job: Job, support: Support, case: LoadCase, steel: Steel | None) -> Iterator[Outcome]:
+    """The rail beyond an end post: bent over its saddle, and the give of its tip."""
+    if not support.overhang:
+        return
+    tube = _tube(job)
+    moment = _worst(overhang_moments(case.load, case.system, overhang=support.overhang, mass=_mass(job)))
+    able = bending(tube, steel, case.system)
+    yield Outcome(code="overhang", check=check("rail in bending beyond its end post", moment, able))
+    limit = _plain_limit(job)
+    if limit is not None:
+        span = support.reach.before + support.reach.after
+        sags = overhang_sag(case.load, span=span, overhang=support.overhang, tube=tube, modulus=case.system.modulus)
+        yield Outcome(code="tip", check=check("give of the rail's free end", _worst(sags), limit))
+
+
+def _plain_limit(job: Job) -> Resistance | None:
+    """A limit that is one number for every part; ASTM E985 names none for a free end."""
+    if job.strength.deflection_most is not None:
+        return job_limit(job.strength.deflection_most)
+    return bs_6180_limit() if job.strength.deflection_rule is DeflectionRule.BS_6180 else None
+
+
+def sway(job: Job, support: Support, case: LoadCase) -> Demand:
+    """How far (mm) a post's top gives under the unfactored load, as a cantilever from its plate."""
+    height = support.axis - job.hardware.base_plate.thickness
+    section = Tube(od=job.hardware.post_tube.od, wall=job.hardware.post_tube.wall)
+    forces = post_forces(case.load, support.reach, None, shared=support.shared)
+    return _worst([post_sway(f, height=height, tube=section, modulus=case.system.modulus) for f in forces])
+
+
+def sway_links(job: Job, support: Support, found: Demand) -> Iterator[Outcome]:
+    """The post's sway against the limit the job names; nothing where it names none."""
+    limit = _plain_limit(job)
+    if job.strength.deflection_most is None and job.strength.deflection_rule is DeflectionRule.ASTM_E985:
+        limit = e985_post_limit(support.axis - job.hardware.base_plate.thickness)
+    if limit is not None:
+        yield Outcome(code="sway", check=check("sway of the post", found, limit))
+
+
+def elbow_links(job: Job, node: Node, beside: Sequence[Bay], case: LoadCase, steel: Steel | None) -> Iterator[Outcome]:
+    """An elbow: the tube beside it bent and twisted at once, and the fitting itself.
+
+    The moment taken is the bay's own, M at mid-span of a simple span: never less than what a rail that runs on over
+    the post has there. Turned by the deflection d, M arrives as M cos d of bending and M sin d of torsion.
+    """
+    length = max(bay.span.length for bay in beside)
+    full = _worst(rail_moments(case.load, case.system, span=length, mass=_mass(job)))
+    if full.value is None:
+        return
+    turned, twist = full.value * abs(math.cos(node.deflection)), full.value * abs(math.sin(node.deflection))
+    text = (
+        f"{full.formula}; turned {num(math.degrees(node.deflection))} degrees: bending {show(turned, Measure.MOMENT)}"
+    )
+    moment = replace(full, value=turned, formula=f"{text}, torsion {show(twist, Measure.MOMENT)}")
+    yield Outcome(
+        code="elbow-tube",
+        check=bending_torsion(
+            "tube bent and twisted at an elbow", _tube(job), steel, case.system, moment=moment, torque=twist
+        ),
+    )
+    able = stated(
+        job.strength.stated.elbow_moment,
+        Measure.MOMENT,
+        case.system,
+        document=job.strength.stated.document,
+        what="the moment the elbow's maker states for it (strength.stated.elbow_moment)",
+    )
+    outcome: StrengthCheck = check("elbow and its screws", full, able)
+    yield Outcome(code="elbow", check=outcome)

@@ -1,0 +1,134 @@
+"""What a solved rail asks of each support: the real height of the rail over it, its bays, the edges around it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+from railgen.checks.strength.loads import PostReach, Sharing, sharing
+from railgen.geometry import Vec
+from railgen.job.model import Job
+from railgen.layout.model import JointKind, Layout, Post, RailTube, Span
+
+__all__ = ["Bay", "Edges", "Support", "bays", "edges", "supports"]
+
+_EQUAL = 0.10  # spans that differ by no more count as equal where posts share a load (common practice)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Support:
+    """A post as its load sees it. ``axis``: height (mm) of the rail's axis over the surface, at the post's axis."""
+
+    post: Post
+    axis: float
+    reach: PostReach
+    shared: Sharing | None
+
+    @property
+    def overhang(self) -> float:
+        return self.reach.overhang
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bay:
+    """A bay of rail between two supports; ``height`` of the rail over the ground, the lower of the two (mm)."""
+
+    span: Span
+    height: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edges:
+    """Distance (mm) from a post's axis to where what bears ends; infinite where the stair shows no edge."""
+
+    front: float
+    back: float
+    side: float
+    other_side: float
+
+
+def supports(job: Job, layout: Layout) -> tuple[Support, ...]:
+    """Every post that carries rail, in walking order."""
+    spans = layout.spans
+    names = [spans[0].from_post, *(span.to_post for span in spans)] if spans else []
+    first, last = layout.rails[0], layout.rails[-1]
+    bottom = first.feet[0].distance if first.start_end.kind is JointKind.FREE and first.feet else 0.0
+    top = last.length - last.feet[-1].distance if last.far_end.kind is JointKind.FREE and last.feet else 0.0
+    found = []
+    for at, name in enumerate(names):
+        before = spans[at - 1].length if at else 0.0
+        after = spans[at].length if at < len(spans) else 0.0
+        over = bottom if at == 0 else top if at == len(spans) else 0.0
+        post = layout.post(name)
+        found.append(
+            Support(
+                post=post,
+                axis=_axis(layout, post),
+                reach=PostReach(before=before, after=after, overhang=over),
+                shared=_shared(layout, name) if job.strength.share_between_posts else None,
+            )
+        )
+    return tuple(found)
+
+
+def bays(layout: Layout, found: tuple[Support, ...]) -> tuple[Bay, ...]:
+    """Every bay of the rail with its height."""
+    axis = {support.post.id: support.axis for support in found}
+    return tuple(Bay(span=span, height=min(axis[span.from_post], axis[span.to_post])) for span in layout.spans)
+
+
+def edges(job: Job, layout: Layout, post: Post) -> Edges:
+    """Where the tread or landing under a post ends. The job's own distances come before what the stair shows.
+
+    A tread ends at its nosing, at the riser behind it and at both sides; floor and landing are taken to go on behind
+    the post, and in front of it too where it stands in front of a first riser.
+    """
+    ground, offset = job.ground, job.posts.edge_offset
+    front = back = math.inf
+    width = job.flights[(post.flight or post.landing or 1) - 1].width
+    if post.flight is not None and post.tread is not None and post.setback is not None and post.tread > 0:
+        flight = layout.survey.flights[post.flight - 1]
+        front = post.setback
+        if post.tread < flight.last:
+            back = flight.going_of(post.tread) + flight.flight.overhang - post.setback
+    return Edges(
+        front=ground.edge_front if ground.edge_front is not None else front,
+        back=back,
+        side=ground.edge_side if ground.edge_side is not None else offset,
+        other_side=math.inf if post.tread is None else max(width - offset, offset),
+    )
+
+
+def _axis(layout: Layout, post: Post) -> float:
+    node = next((node for node in layout.nodes if node.post == post.id), None)
+    if node is not None:
+        return node.at.z - post.base.z
+    for rail in layout.rails:
+        for foot in rail.feet:
+            if foot.post == post.id:
+                return _over(rail, rail.start + rail.direction * foot.distance, post.base) - post.base.z
+    raise LookupError(post.id)
+
+
+def _over(rail: RailTube, foot: Vec, base: Vec) -> float:
+    """Level of the rail's axis over a post: the saddle meets it a little to one side."""
+    run = math.hypot(rail.direction.x, rail.direction.y)
+    if run < 1e-9:
+        return foot.z
+    ahead = ((base.x - foot.x) * rail.direction.x + (base.y - foot.y) * rail.direction.y) / run
+    return foot.z + ahead * rail.direction.z / run
+
+
+def _shared(layout: Layout, name: str) -> Sharing | None:
+    """The published share, for a post of one straight tube whose bays are equal; none at elbows."""
+    if any(node.post == name for node in layout.nodes):
+        return None
+    for rail in layout.rails:
+        places = [foot.distance for foot in rail.feet]
+        if not any(foot.post == name for foot in rail.feet) or len(places) < 2:
+            continue
+        lengths = [b - a for a, b in pairwise(places)]
+        if max(lengths) <= (1 + _EQUAL) * min(lengths):
+            return sharing(len(lengths))
+    return None

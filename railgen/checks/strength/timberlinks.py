@@ -1,0 +1,167 @@
+"""Fixings in timber: always by allowable stress, against unfactored loads, whatever system the steel is judged by.
+
+The pull is the worse of two: the plate tipping over its outermost fixings, and over a block of timber pressed to its
+allowable stress. Without that stress the first alone can refuse a fixing, never pass it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+
+from railgen.checks.model import Certainty
+from railgen.checks.strength.baseplate import fixing_shear, worst_pull
+from railgen.checks.strength.bolts import bolt_tension
+from railgen.checks.strength.footing import Footing, moment_on
+from railgen.checks.strength.inputs import LoadCase, fastener_steel
+from railgen.checks.strength.link import together
+from railgen.checks.strength.materials import Steel
+from railgen.checks.strength.postlinks import Outcome, governing_force, thread_pitch
+from railgen.checks.strength.result import STATICS, Basis, Demand, Measure, Resistance, Source, check, num, show
+from railgen.checks.strength.supports import Support
+from railgen.checks.strength.systems import SystemId
+from railgen.checks.strength.timber import (
+    Duration,
+    Timber,
+    WoodFixing,
+    WoodFixingKind,
+    fixing_tension,
+    nds_withdrawal,
+)
+from railgen.checks.strength.timber_lateral import nds_lateral, withdrawal_and_lateral
+from railgen.checks.strength.timber_rules import distances, lead_hole, penetration
+from railgen.job.model import Job
+from railgen.job.strength_model import Fixing
+
+__all__ = ["timber_links"]
+
+_THREAD = 2 / 3  # of a screw's length is threaded (ASME B18.6.1 and B18.2.1, from memory)
+_WASHER = Source(document="statics", clause="washer pressed on timber", certainty=Certainty.MECHANICS)
+_BEARING = "the allowable bearing stress of the timber (ground.timber_bearing)"
+
+
+def timber_links(job: Job, foot: Footing, support: Support, case: LoadCase, plate: Steel | None) -> Iterator[Outcome]:
+    """Screws or bolts in a timber tread: pulled and pushed, how deep they bear, splitting, their own steel."""
+    case = case.under(SystemId.ASD)
+    pull = _pull(job, foot, support, case)
+    push = fixing_shear(foot.plate, governing_force(support, case))
+    if job.ground.fixing is Fixing.THROUGH_BOLT:
+        yield from _bolted(job, case, pull)
+    else:
+        yield from _screwed(job, foot, pull, push, plate)
+    yield from _splitting(job, foot)
+
+
+def _pull(job: Job, foot: Footing, support: Support, case: LoadCase) -> Demand:
+    moment = moment_on(support, case)
+    plain = worst_pull(foot.plate, moment)
+    if job.ground.timber_bearing is None:
+        return plain
+    block = worst_pull(foot.plate, moment, bearing=job.ground.timber_bearing)
+    if block.value is None:
+        missing = f"timber that bears the plate's edge: {num(job.ground.timber_bearing)} MPa is not enough"
+        return replace(block, value=math.inf, missing="", formula=f"{block.formula}; {missing}")
+    return max((plain, block), key=lambda one: one.value or 0.0)
+
+
+def _screw(job: Job) -> WoodFixing:
+    kind = WoodFixingKind.LAG if job.ground.fixing is Fixing.LAG_SCREW else WoodFixingKind.WOOD_SCREW
+    return WoodFixing(kind=kind, diameter=job.hardware.anchor.diameter, root=job.ground.fixing_root)
+
+
+def _timber(job: Job) -> Timber:
+    return Timber(gravity=job.ground.gravity, wet=job.ground.wet is not False)
+
+
+def _screwed(job: Job, foot: Footing, pull: Demand, push: Demand, plate: Steel | None) -> Iterator[Outcome]:
+    screw, timber = _screw(job), _timber(job)
+    duration = Duration[job.ground.duration.name]
+    tip = screw.diameter
+    thread = max(0.0, min(foot.embedded, _THREAD * job.hardware.anchor.length) - tip)
+    held = nds_withdrawal(screw, timber, thread=thread, duration=duration)
+    held = replace(held, formula=f"{held.formula} (thread in the timber, less a tip of one diameter)")
+    pulled = check("fixings pulled out of the timber", pull, held)
+    if job.ground.timber_bearing is None and (pulled.utilisation or 0.0) <= 1:
+        pulled = replace(pulled, missing="; ".join(text for text in (pulled.missing, _BEARING) if text))
+    yield Outcome(code="withdrawal", check=pulled)
+    if screw.root is None or plate is None:
+        what = [] if screw.root is not None else ["the diameter under the thread (ground.fixing_root)"]
+        what += [] if plate is not None else ["the strength of the base plate (strength.plate)"]
+        missing = "; ".join([*what, *([pulled.missing] if pulled.missing else [])])
+        yield Outcome(code="fixings", check=replace(pulled, name=_BOTH, missing=missing, demand=None))
+    else:
+        lateral = nds_lateral(
+            screw, timber, embedded=max(foot.embedded, 1e-3), plate=foot.plate.thickness, plate_tensile=plate.tensile
+        )
+        both = withdrawal_and_lateral(_BOTH, tension=pull, sideways=push, withdrawal=held, lateral=lateral)
+        if pulled.missing and (both.utilisation or 0.0) <= 1:
+            both = replace(both, missing=pulled.missing)
+        yield Outcome(code="fixings", check=both)
+    own = check("steel of the fixings", pull, fixing_tension(screw, fastener_steel(job.strength)))
+    if job.ground.timber_bearing is None and (own.utilisation or 0.0) <= 1:
+        own = replace(own, missing="; ".join(text for text in (own.missing, _BEARING) if text))
+    yield Outcome(code="fixing-steel", check=own)
+    yield Outcome(code="penetration", check=penetration(screw, foot.embedded))
+
+
+_BOTH = "fixings pulled and pushed together"
+
+
+def _bolted(job: Job, case: LoadCase, pull: Demand) -> Iterator[Outcome]:
+    """Bolts through the timber: their own steel, and the washer under the nut pressed on the timber."""
+    anchor, ground = job.hardware.anchor, job.ground
+    bolt, pitch = fastener_steel(job.strength), thread_pitch(f"M{anchor.diameter:g}")
+    lacking = Resistance(
+        value=None,
+        measure=Measure.FORCE,
+        basis=Basis.ASD,
+        formula="bolt",
+        sources=(STATICS,),
+        missing="the property class of the bolts (strength.fastener_class)"
+        if bolt is None
+        else f"a bolt of metric thread: the anchor of {num(anchor.diameter)} mm is none",
+    )
+    able = (
+        lacking
+        if bolt is None or pitch is None
+        else bolt_tension(bolt, case.system, diameter=anchor.diameter, pitch=pitch)
+    )
+    yield Outcome(code="fixing-steel", check=check("steel of the fixings", pull, able))
+    if ground.washer is None or ground.timber_bearing is None:
+        missing = " and ".join(
+            text
+            for text, gone in (
+                ("the washer's diameter (ground.washer)", ground.washer is None),
+                (_BEARING, ground.timber_bearing is None),
+            )
+            if gone
+        )
+        pressed = replace(lacking, formula="washer", missing=missing)
+    else:
+        area = math.pi / 4 * (ground.washer**2 - anchor.hole_diameter**2)
+        wet = 0.67 if ground.wet is not False else 1.0
+        value = max(0.0, area) * ground.timber_bearing * wet
+        tail = f" x {num(wet)} wet in service" if wet != 1 else ""
+        pressed = Resistance(
+            value=value,
+            measure=Measure.FORCE,
+            basis=Basis.ASD,
+            formula=f"{num(area)} mm2 x {num(ground.timber_bearing)} MPa{tail} = {show(value, Measure.FORCE)}",
+            sources=(_WASHER, Source(document="the job", certainty=Certainty.JOB)),
+        )
+    yield Outcome(code="washer", check=check("washers pressed on the timber", pull, pressed))
+
+
+def _splitting(job: Job, foot: Footing) -> Iterator[Outcome]:
+    """Distances from edge, end and neighbour, and the lead hole. The grain of a tread runs across the stair."""
+    screw, item, around = _screw(job), job.hardware.base_plate, foot.edges
+    along, across = item.hole_spacing_length / 2, item.hole_spacing_width / 2
+    edge = min(around.front, around.back) - along
+    end = min(around.side, around.other_side) - across
+    spacing = min(item.hole_spacing_length, item.hole_spacing_width)
+    known = (edge if math.isfinite(edge) else 1e4, end if math.isfinite(end) else 1e4)
+    rows = list(distances(screw, edge=max(0.0, known[0]), end=max(0.0, known[1]), spacing=spacing))
+    if job.ground.fixing is not Fixing.THROUGH_BOLT:
+        rows += lead_hole(screw, _timber(job), job.hardware.anchor.hole_diameter)
+    yield Outcome(code="splitting", check=together("splitting: edge, end, spacing, lead hole", rows))
