@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from railgen.catalogue.models import BasePlate
+from railgen.catalogue.models import Anchor, BasePlate
 from railgen.checks.model import Verdict
 from railgen.checks.strength.chain import strength_links
 from railgen.checks.strength.link import Link
 from railgen.errors import ImpossibleError
-from railgen.job.model import Job
+from railgen.job.model import Hardware, Job
 from railgen.job.strength_model import FastenerClass, Fixing, GroundKind
 from railgen.layout import solve
 from railgen.layout.model import Layout
@@ -41,12 +41,14 @@ _BASE = frozenset(
         "anchor-push",
     }
 )
-_THICKER = (8, 10, 12, 15, 20)  # plate sizes to be had: common practice, mm
-_LARGER = (0, 20, 40, 60)  # mm on each side
+_THICKER = (8, 12, 15, 20)  # plate sizes to be had: common practice, mm
+_LARGER = (0, 30, 60, 110)  # mm on each side
 _BOLTS = ((8, 30), (10, 40), (12, 60))  # metric size, washer: mm
 _PRACTICE = {
     "withdrawal": "bolts through the tread with large washers, blocking under it, or a bracket to the stringer's side",
     "fixings": "bolts through the tread with large washers, blocking under it, or a bracket to the stringer's side",
+    "cone": "deeper anchors by their approval, a wider plate, or closer posts",
+    "concrete": "deeper anchors by their approval, a wider plate, or closer posts",
     "embedment": "an anchor long enough to lie in the structure itself, or another place for the post",
     "edge": "move the post away from the edge",
     "splitting": "move the post away from edge and end, or drill as the screw's maker says",
@@ -60,6 +62,7 @@ class Change:
     words: str
     job: Job
     wants: str = ""
+    twofold: bool = False  # of hardware and of spans: tried only where neither is enough
 
 
 def advise(job: Job, layout: Layout, links: Iterable[Link]) -> dict[str, str]:
@@ -78,7 +81,7 @@ def _group(
 ) -> Iterator[tuple[str, str]]:
     told: dict[str, list[str]] = {code: [] for code in codes}
     for change in changes(job, layout, base=base) if codes else ():
-        waiting = {code for code in codes if not _enough(told[code])}
+        waiting = {code for code in codes if not (told[code] if change.twofold else _enough(told[code]))}
         if not waiting:
             break
         links = _links(change.job, base=base)
@@ -104,21 +107,23 @@ def changes(job: Job, layout: Layout, *, base: bool) -> Iterator[Change]:
     others = [
         Change(words=other.words, job=replace(job, hardware=other.hardware), wants=other.wants)
         for other in job.alternatives
-        if base or other.hardware.anchor is job.hardware.anchor
+        if base is (_foot(other.hardware) != _foot(job.hardware)) or other.hardware.tube is not job.hardware.tube
     ]
     if base:
         yield from (one for one in others if one.job.hardware.post_tube is job.hardware.post_tube)
         yield from _other_bases(job)
+        others = [one for one in others if one.job.hardware.post_tube is not job.hardware.post_tube and not one.wants]
     yield from others
     closer = list(_closer(job, layout))
     yield from closer
     if not base:
-        for span in closer:
+        for span in closer[:2]:
             for other in others:
                 yield Change(
                     words=f"{other.words} with {span.words}",
                     job=replace(span.job, hardware=other.job.hardware),
                     wants=other.wants,
+                    twofold=True,
                 )
 
 
@@ -139,7 +144,8 @@ def _other_bases(job: Job) -> Iterator[Change]:
         plates.append(changed)
         yield Change(words=f"a base plate {_size(plate)}", job=changed, wants="such a plate")
     ground = job.ground
-    if ground.fixing is Fixing.THROUGH_BOLT or not any(layer.kind is GroundKind.TIMBER for layer in ground.layers):
+    timber = any(layer.kind is GroundKind.TIMBER for layer in ground.layers)
+    if ground.fixing is Fixing.THROUGH_BOLT or not timber or ground.timber_bearing is None:
         return
     for size, washer in _BOLTS:
         for under in plates:
@@ -155,6 +161,10 @@ def _other_bases(job: Job) -> Iterator[Change]:
             if under is not job:
                 words += f" and a base plate {_size(plate)}"
             yield Change(words=words, job=bolted, wants="holes of that size in the plate")
+
+
+def _foot(hardware: Hardware) -> tuple[BasePlate, Anchor]:
+    return hardware.base_plate, hardware.anchor
 
 
 def _size(plate: BasePlate) -> str:
@@ -180,7 +190,7 @@ def _closer(job: Job, layout: Layout) -> Iterator[Change]:
 
 def _links(job: Job, *, base: bool) -> tuple[Link, ...] | None:
     try:
-        return strength_links(job, solve(job, survey_job(job)), base=base)
+        return strength_links(job, solve(job, survey_job(job)), base=base, above=not base)
     except ImpossibleError:
         return None
 

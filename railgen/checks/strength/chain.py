@@ -33,18 +33,23 @@ class _Steels:
     plate: Steel | None
 
 
-def strength_links(job: Job, layout: Layout, *, base: bool = True) -> tuple[Link, ...]:
+def strength_links(job: Job, layout: Layout, *, base: bool = True, above: bool = True) -> tuple[Link, ...]:
     """Every link of the chain, each under the load that governs it; none where the job names no load.
 
-    ``base``: with the plates and what holds them, or only what stands on them. Raises InputError for a load that is
-    not there.
+    ``base``: with the plates and what holds them; ``above``: with what stands on them. Raises InputError for a load
+    that is not there.
     """
     found: _Found = {}
     steels = _Steels(tube=part_steel(job.strength.tube), plate=part_steel(job.strength.plate))
     held = supports(job, layout)
     feet = {support.post.id: footing(job, edges(job, layout, support.post)) for support in held}
     for case in load_cases(job.strength):
-        for where, outcome in _case(job, layout, held, feet if base else {}, case, steels):
+        told = [*(_above(job, layout, held, case, steels) if above else ())]
+        for support in held if base else ():
+            told += (
+                (f"post {support.post.id}", one) for one in _base(job, support, feet[support.post.id], case, steels)
+            )
+        for where, outcome in told:
             found.setdefault((outcome.code, where), []).append((case, outcome))
     order: dict[str, int] = {}
     for code, _ in found:
@@ -55,8 +60,8 @@ def strength_links(job: Job, layout: Layout, *, base: bool = True) -> tuple[Link
     )
 
 
-def _case(
-    job: Job, layout: Layout, held: tuple[Support, ...], feet: dict[str, Footing], case: LoadCase, steels: _Steels
+def _above(
+    job: Job, layout: Layout, held: tuple[Support, ...], case: LoadCase, steels: _Steels
 ) -> Iterator[tuple[str, Outcome]]:
     sways = {support.post.id: sway(job, support, case) for support in held}
     along = bays(layout, held)
@@ -68,9 +73,6 @@ def _case(
         where = f"post {support.post.id}"
         for outcome in _post(job, support, case, steels):
             yield where, outcome
-        if support.post.id in feet:
-            for outcome in _base(job, support, feet[support.post.id], case, steels):
-                yield where, outcome
         for outcome in sway_links(job, support, sways[support.post.id]):
             yield where, outcome
     for node in layout.nodes:

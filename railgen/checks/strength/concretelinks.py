@@ -39,7 +39,7 @@ __all__ = ["concrete_links", "concrete_system"]
 
 _INSTALLATION = {1: 1.0, 2: 1.2, 3: 1.4}  # EN 1992-4, 4.4.2.1: high, normal, low installation safety (from memory)
 _UNIT = 1e6  # N mm: pulls grow with the moment, so one moment finds the worst direction
-_TURNS = 24
+_TURNS = 16
 _PRODUCT = Source(document="the anchor's catalogue entry", certainty=Certainty.JOB)
 
 

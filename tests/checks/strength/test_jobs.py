@@ -1,0 +1,351 @@
+"""Strength of whole jobs: the arms are real, more asks more, what is missing is named, what is advised holds."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import railgen
+from railgen.checks.model import Check, Verdict
+from railgen.checks.strength.advice import changes
+from railgen.checks.strength.notes import STRENGTH_CAUTION
+from railgen.checks.strength.supports import supports
+from railgen.checks.table import cautions, tightest
+from railgen.job.model import Job
+from railgen.job.read import load_job
+from tests.checks.strength import scenes
+from tests.checks.strength.scenes import CONCRETE, STATED, STEEL, TIMBER, links, load, of, text, verdict, worst
+
+CONFIGS = Path(__file__).parents[3] / "configs"
+
+
+def strength(job: Job) -> list[Check]:
+    return [check for check in railgen.check(job, railgen.solve(job)) if check.code.startswith("strength-")]
+
+
+def test_a_job_without_loads_says_nothing_about_strength(tmp_path: Path) -> None:
+    job = load(tmp_path, text(loads="[]"))
+    assert strength(job) == []
+    assert STRENGTH_CAUTION not in cautions(railgen.check(job, railgen.solve(job)))
+
+
+def test_the_lever_arm_is_the_rails_own_height_not_the_codes(tmp_path: Path) -> None:
+    """Plate, post, pivot, and c / cos theta from pivot to axis (closed form), about a tenth above 900."""
+    job = load(tmp_path, text())
+    layout, hardware = railgen.solve(job), job.hardware
+    theta = math.atan(170 / 270)
+    saddle = hardware.adjustable_saddle
+    for support in supports(job, layout):
+        expected = hardware.base_plate.thickness + support.post.length + saddle.pivot_height
+        expected += saddle.pivot_to_centre / math.cos(theta)
+        assert support.axis == pytest.approx(expected, abs=1e-6)
+        assert support.axis > 950
+
+
+def test_each_section_has_its_own_arm(tmp_path: Path) -> None:
+    job = load(tmp_path, text(loads='["irc"]'))
+    support = supports(job, railgen.solve(job))[1]
+    plate, force = job.hardware.base_plate, 1.6 * 890
+    arms = {
+        code: (of(links(job), code)[1].outcome.demand or 0.0) / force for code in ("post", "socket", "tread", "weld")
+    }
+    assert arms["tread"] == pytest.approx(support.axis)
+    assert arms["socket"] == pytest.approx(support.axis - plate.thickness)
+    assert arms["weld"] == pytest.approx(arms["socket"])
+    assert arms["post"] == pytest.approx(arms["socket"] - plate.socket_height * 5 / 6)
+
+
+def test_timber_is_judged_by_asd_and_concrete_never_by_it(tmp_path: Path) -> None:
+    for system, concrete in (("lrfd", "lrfd"), ("asd", "lrfd"), ("eurocode", "eurocode"), ("as-nzs", "eurocode")):
+        chosen = f'system = "{system}"\n{STEEL}'
+        wood = links(load(tmp_path, text(strength=chosen)))
+        assert {link.case for link in of(wood, "withdrawal")} == {"asce-7, asd"}
+        slab = links(load(tmp_path, text(strength=chosen, ground=CONCRETE, substrate="concrete")))
+        assert {link.case for link in of(slab, "cone")} == {f"asce-7, {concrete}"}
+
+
+def test_with_a_bearing_strength_the_worse_of_two_pulls_counts(tmp_path: Path) -> None:
+    without = worst(links(load(tmp_path, text(ground=TIMBER.replace("timber_bearing = 5\n", "")))), "withdrawal")
+    for strength_ in (2.5, 5, 10):
+        ground = TIMBER.replace("timber_bearing = 5", f"timber_bearing = {strength_}")
+        assert worst(links(load(tmp_path, text(ground=ground))), "withdrawal") >= without - 1e-9
+
+
+MISSING = [
+    ("post", {"strength": 'plate = { standard = "en-hot-strip" }'}, "strength of the tube"),
+    ("rail", {"strength": 'plate = { standard = "en-hot-strip" }'}, "strength of the tube"),
+    ("saddle-screws", {"strength": 'plate = { standard = "en-hot-strip" }'}, "strength.tube"),
+    ("plate", {"strength": 'tube = { standard = "en-welded-tube" }'}, "strength.plate"),
+    ("socket", {"strength": 'tube = { standard = "en-welded-tube" }'}, "strength.plate"),
+    ("socket-rivets", {"stated": ""}, "strength.stated.rivet_shear"),
+    ("weld", {"stated": ""}, "strength.stated.socket_moment"),
+    ("saddle", {"stated": ""}, "strength.stated.saddle_force"),
+    ("tread", {"stated": ""}, "strength.stated.tread_moment"),
+    ("embedment", {"ground": ""}, "ground.layers"),
+    ("withdrawal", {"ground": TIMBER.replace('species = "red-oak"\n', "")}, "specific gravity"),
+    ("fixings", {"ground": TIMBER.replace("fixing_root = 4.4\n", "")}, "ground.fixing_root"),
+    (
+        "cone",
+        {"ground": CONCRETE.replace("concrete_strength = 25\n", ""), "substrate": "concrete"},
+        "cylinder strength",
+    ),
+    ("anchor-pull", {"ground": CONCRETE, "substrate": "concrete", "stated": ""}, "strength.stated.anchor_tension"),
+]
+
+
+@pytest.mark.parametrize(("code", "without", "named"), MISSING, ids=[f"{m[0]}: {m[2]}" for m in MISSING])
+def test_what_is_missing_is_named_and_never_a_pass(
+    tmp_path: Path, code: str, without: dict[str, str], named: str
+) -> None:
+    found = of(links(load(tmp_path, text(**without))), code)  # type: ignore[arg-type]
+    for link in found:
+        assert link.outcome.verdict is Verdict.CANNOT_SAY
+        assert named in link.record().missing
+
+
+def test_a_mild_load_on_timber_without_its_bearing_strength_is_an_open_question(tmp_path: Path) -> None:
+    ground = TIMBER.replace("timber_bearing = 5\n", "")
+    mild = load(tmp_path, text(loads='["bs-dwelling"]', ground=ground, largest_span=600))
+    hard = load(tmp_path, text(ground=ground))
+    assert verdict(links(hard), "withdrawal") == {Verdict.FAILS}
+    base = mild.hardware.base_plate
+    wide = base.model_copy(update={"length": 400, "width": 400, "hole_spacing_length": 380, "hole_spacing_width": 380})
+    mild = replace(mild, hardware=replace(mild.hardware, base_plate=wide))
+    layout = railgen.solve(load(tmp_path, text(largest_span=600)))
+    for link in of(links(mild, layout), "withdrawal"):
+        assert link.outcome.verdict is Verdict.CANNOT_SAY
+        assert "timber_bearing" in link.outcome.missing
+
+
+MEMBERS = ("rail", "post", "post-rivets", "socket", "weld", "socket-rivets", "head-rivets", "saddle", "saddle-screws")
+TIMBERS = ("plate", "withdrawal", "fixings", "fixing-steel", "tread")
+
+
+@pytest.fixture(scope="module")
+def base(tmp_path_factory: pytest.TempPathFactory) -> Job:
+    strength_ = STEEL + "deflection_most = 20\n"
+    return load(tmp_path_factory.mktemp("base"), text(strength=strength_))
+
+
+def test_more_load_never_lowers_a_utilisation(tmp_path: Path) -> None:
+    order = ["bs-gangway", "bs-dwelling", "bs-residential", "bs-seating", "bs-crowd"]
+    found = [links(load(tmp_path, text(loads=f'["{name}"]'))) for name in order]
+    both = links(load(tmp_path, text(loads='["bs-dwelling", "bs-seating"]')))
+    for code in (*MEMBERS, *TIMBERS):
+        used = [worst(one, code) for one in found]
+        assert used == sorted(used), code
+        assert used[0] < used[-1], code
+        assert worst(both, code) == pytest.approx(worst(found[3], code)), code
+
+
+@given(length=st.floats(500, 3000), more=st.floats(1.01, 2.0))
+def test_a_longer_span_never_lowers_a_utilisation(base: Job, length: float, more: float) -> None:
+    layout = railgen.solve(base)
+    short, long = (links(base, scenes.spans_of(layout, size)) for size in (length, length * more))
+    for code in ("rail", "sag", *(code for code in (*MEMBERS, *TIMBERS) if code != "saddle")):
+        # the tip of an overhang weighs less over a longer bay: end posts are told apart
+        inner = [
+            max(link.outcome.utilisation or 0.0 for link in of(one, code)[1:-1] or of(one, code))
+            for one in (short, long)
+        ]
+        assert inner[1] >= inner[0] * (1 - 1e-9), code
+
+
+@given(wall=st.floats(1.2, 4.0), less=st.floats(0.5, 0.99))
+def test_a_thinner_wall_never_lowers_a_utilisation(base: Job, wall: float, less: float) -> None:
+    layout = railgen.solve(base)
+
+    def of_wall(size: float) -> Job:
+        tube = base.hardware.tube.model_copy(update={"wall": size})
+        return replace(base, hardware=replace(base.hardware, tube=tube, post_tube=tube))
+
+    thick, thin = links(of_wall(wall), layout), links(of_wall(wall * less), layout)
+    # the rail's own weight falls with its wall, but by less than its strength
+    for code in ("rail", "post", "post-rivets", "saddle-screws", "sway", "sag", "socket-rivets"):
+        assert worst(thin, code) >= worst(thick, code) * (1 - 1e-9), code
+
+
+@given(depth=st.floats(20, 90), less=st.floats(0.3, 0.99))
+def test_less_timber_never_lowers_a_utilisation(base: Job, depth: float, less: float) -> None:
+    layout = railgen.solve(base)
+    deep, shallow = (
+        links(replace(base, ground=replace(base.ground, layers=(replace(base.ground.layers[0], thickness=t),))), layout)
+        for t in (depth, depth * less)
+    )
+    for code in ("withdrawal", "fixings", "penetration"):
+        assert worst(shallow, code) >= worst(deep, code) * (1 - 1e-9), code
+
+
+def test_less_concrete_over_the_anchor_never_lowers_a_utilisation(tmp_path: Path) -> None:
+    used = []
+    for finish in (1, 10, 20, 30, 45):
+        layer = f'[[ground.layers]]\nkind = "finish"\nthickness = {finish}\n'
+        ground = CONCRETE.replace("[[ground.layers]]", layer + "[[ground.layers]]")
+        found = links(load(tmp_path, text(ground=ground, substrate="concrete")))
+        used.append([worst(found, code) for code in ("cone", "edge-push", "concrete", "embedment")])
+    for shallow, deep in zip(used[1:], used, strict=False):
+        assert all(s >= d for s, d in zip(shallow, deep, strict=True))
+    assert used[0] != used[-1]
+
+
+@pytest.mark.parametrize(("largest", "inner", "end"), [(1700, 0.65, 0.85), (700, 0.60, 0.82), (1300, 1.0, 1.0)])
+def test_posts_share_only_where_it_is_asked_for_and_bays_are_equal(
+    tmp_path: Path, largest: float, inner: float, end: float
+) -> None:
+    """0.65 and 0.85 of two spans, 0.60 and 0.82 of three or more (ANSI/NAAMM AMP 521-01); 3, 3 and 4 steps: none."""
+    asked = STEEL + "share_between_posts = true\n"
+    alone = of(links(load(tmp_path, text(largest_span=largest))), "post")
+    shared = of(links(load(tmp_path, text(strength=asked, largest_span=largest))), "post")
+    ratios = [(b.outcome.utilisation or 0) / (a.outcome.utilisation or 1) for a, b in zip(alone, shared, strict=True)]
+    assert ratios == pytest.approx([end, *[inner] * (len(ratios) - 2), end])
+
+
+def test_an_elbow_is_bent_and_twisted_at_once(tmp_path: Path) -> None:
+    content = (CONFIGS / "mill_half_turn.toml").read_text(encoding="utf-8")
+    path = tmp_path / "half.toml"
+    path.write_text(content + f'\n[strength]\nloads = ["asce-7"]\n{STEEL}{STATED}', encoding="utf-8")
+    job = railgen.load(path)
+    found = links(job)
+    for link in of(found, "elbow-tube"):  # turned by about 90 degrees: nearly all of it is torsion
+        assert "torsion" in link.outcome.formula
+        assert (link.outcome.utilisation or 0) > 0
+    assert len(of(found, "elbow")) == len(railgen.solve(job).nodes)
+
+
+def text_with(content: str, words: str) -> str:
+    """A job file with what an advice says written into it."""
+    for key, value in re.findall(r'hardware\.(\w+) = "([^"]+)"', words):
+        if re.search(rf"^{key} = ", content, flags=re.MULTILINE):
+            content = re.sub(rf'^{key} = "[^"]+"', f'{key} = "{value}"', content, flags=re.MULTILINE)
+        else:
+            content = content.replace("[hardware]\n", f'[hardware]\n{key} = "{value}"\n')
+    span = re.search(r"posts\.largest_span = (\d+) mm", words)
+    if span:
+        content = re.sub(r"^largest_span = \S+", f"largest_span = {span[1]}", content, flags=re.MULTILINE)
+    return content
+
+
+def test_what_is_advised_holds_when_it_is_written_into_the_file(tmp_path: Path) -> None:
+    """Every advice that wants nothing but words in the job file, tried by reading that file again."""
+    tried = 0
+    for source in (
+        text(
+            strength=STEEL + 'deflection_rule = "bs-6180"\n', ground=CONCRETE, substrate="concrete", largest_span=2600
+        ),
+        (CONFIGS / "weak_mezzanine.toml").read_text(encoding="utf-8"),
+    ):
+        failing = [check for check in strength(load(tmp_path, source)) if check.verdict is Verdict.FAILS]
+        told = {check.code: check.advice for check in failing}
+        assert told
+        assert all(told.values())
+        for code, advice in told.items():
+            for words in advice.split("; or "):
+                found = re.search(r"would bring it to (\d+\.\d\d)", words)
+                if found is None or "(wants" in words:
+                    continue
+                mended = [c for c in strength(load(tmp_path, text_with(source, words))) if c.code == code]
+                assert {check.verdict for check in mended} == {Verdict.MEETS}, words
+                assert max(check.value or 0 for check in mended) == pytest.approx(float(found[1]), abs=0.006)
+                tried += 1
+    assert tried >= 3
+
+
+def test_what_an_advice_wants_holds_too_once_it_is_there(tmp_path: Path) -> None:
+    job = load(tmp_path, (CONFIGS / "weak_mezzanine.toml").read_text(encoding="utf-8"))
+    layout = railgen.solve(job)
+    advice = {check.code: check.advice for check in strength(job) if check.verdict is Verdict.FAILS}
+    known = {change.words: change.job for part in (False, True) for change in changes(job, layout, base=part)}
+    tried = 0
+    for code, told in advice.items():
+        for words in told.split("; or "):
+            name = words.split(" (wants ")[0]
+            if name in known:
+                assert verdict(links(known[name]), code.removeprefix("strength-")) == {Verdict.MEETS}
+                tried += 1
+    assert tried >= 3
+
+
+def test_the_weak_job_fails_by_strength_and_says_what_would_mend_it() -> None:
+    job = railgen.load(CONFIGS / "weak_mezzanine.toml")
+    checks = railgen.check(job, railgen.solve(job))
+    assert {check.code for check in checks if check.verdict is Verdict.FAILS} >= {"strength-post", "strength-sag"}
+    assert all(check.code.startswith("strength-") for check in checks if check.verdict is not Verdict.MEETS)
+    assert STRENGTH_CAUTION in cautions(checks)
+    shown = [check for check, _ in tightest(checks) if check.code.startswith("strength-")]
+    assert len({(check.title, check.verdict) for check in shown}) == len(shown)  # one line per link and verdict
+
+
+@pytest.mark.parametrize(
+    ("strength_", "loads", "code"),
+    [
+        (STEEL, '["asce7"]', "unknown-load"),
+        (STEEL + "line_load = 3\n", '["en-b"]', "line-load"),
+        (STEEL + "line_load = 0.8\n", '["asce-7"]', "line-load"),
+        ('tube = { standard = "en-cold-strip" }', '["en-b"]', "strip-for-tube"),
+    ],
+)
+def test_a_wrong_name_or_a_value_out_of_range_is_told_before_anything_is_solved(
+    tmp_path: Path, strength_: str, loads: str, code: str
+) -> None:
+    with pytest.raises(railgen.InputError) as caught:
+        load(tmp_path, text(strength=strength_, loads=loads))
+    assert [fault.code for fault in caught.value.faults] == [code]
+
+
+def test_a_national_annex_may_choose_within_the_range(tmp_path: Path) -> None:
+    low, high = (
+        links(load(tmp_path, text(loads='["en-b"]', strength=f'{STEEL}line_load = {value}\nannex = "NA"\n')))
+        for value in (0.5, 1.0)
+    )
+    assert worst(high, "tread") == pytest.approx(2 * worst(low, "tread"))
+    assert any("NA" in str(source) for source in of(low, "tread")[0].outcome.sources)
+
+
+WARNINGS = [
+    ("post_tensioned = true", "the slab is post-tensioned"),
+    ("heated = true", "heating or services lie"),
+    ("built = 1965", "asbestos and lead paint"),
+    ('exposure = "coastal"', "1.4404 (316L)"),
+    ('exposure = "pool"', "pool air"),
+    ('exposure = "outdoor"\ncontact = ["aluminium"]', "isolate"),
+    ("cracked = false", "uncracked because the job says so"),
+]
+
+
+@pytest.mark.parametrize(("line", "said"), WARNINGS, ids=[w[0] for w in WARNINGS])
+def test_a_warning_is_said_where_it_applies_and_not_elsewhere(tmp_path: Path, line: str, said: str) -> None:
+    quiet = CONCRETE.replace(
+        "[ground]\n", '[ground]\npost_tensioned = false\nheated = false\nexposure = "indoor"\nbuilt = 2015\n'
+    )
+    keys = [part.split(" = ")[0] for part in line.split("\n")]
+    loud = "".join(row + "\n" for row in quiet.split("\n") if row.split(" = ")[0] not in keys)
+    loud = loud.replace("[ground]\n", f"[ground]\n{line}\n")
+    before = load(tmp_path, text(ground=quiet, substrate="concrete")).notes
+    after = load(tmp_path, text(ground=loud, substrate="concrete")).notes
+    assert not any(said in note for note in before)
+    assert any(said in note for note in after)
+
+
+def test_the_jobs_words_are_those_of_the_tables() -> None:
+    from railgen.checks.strength.materials import BoltClass, SteelStandard
+    from railgen.checks.strength.systems import SystemId
+    from railgen.checks.strength.timber import Duration
+    from railgen.job.strength_model import DesignSystem, FastenerClass, LoadDuration, TubeStandard
+
+    assert {one.value for one in DesignSystem} == {one.value for one in SystemId}
+    assert {one.value for one in FastenerClass} == {one.value for one in BoltClass}
+    assert {one.name for one in LoadDuration} == {one.name for one in Duration}
+    assert {one.name for one in TubeStandard} == {one.name for one in SteelStandard} - {"CERTIFICATE"}
+
+
+def test_alternatives_are_gathered_only_where_loads_are_named(tmp_path: Path) -> None:
+    load(tmp_path, text())
+    assert load_job(tmp_path / "scene.toml").alternatives
+    load(tmp_path, text(loads="[]"))
+    assert load_job(tmp_path / "scene.toml").alternatives == ()
