@@ -61,6 +61,7 @@ def main() -> None:
         build = [*rail, "build", str(MAIN), "--out", str(work / "out")]
         rows = [
             ("check", [*rail, "check", str(MAIN)], 0.5, 0.0),
+            ("check, failing, loads and two rule sets", [*rail, "check", str(_loaded(work))], 0.5, 0.0),
             ("schema", [*rail, "schema"], 0.35, 0.0),
             ("build, solids and schedules", [*build, "--only", "solids", "--only", "schedules"], 1.2, kernel),
             ("build, the whole pack", build, 5.2, kernel),
@@ -79,6 +80,14 @@ def main() -> None:
             print(f"STEP of 20 flights, {name}: {size:.2f} MB   budget {5.0 if name == 'differ' else 1.2} MB")
     finally:
         shutil.rmtree(work, ignore_errors=True)
+
+
+def _loaded(work: Path) -> Path:
+    """The job that fails on purpose, held to two rule sets."""
+    content = (ROOT / "configs" / "weak_mezzanine.toml").read_text(encoding="utf-8")
+    path = work / "loaded.toml"
+    path.write_text(content.replace('"us-osha-1910"', '"us-osha-1910", "us-ibc-2021"'), encoding="utf-8")
+    return path
 
 
 def _solids(job: Path, work: Path) -> list[str]:
