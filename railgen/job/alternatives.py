@@ -81,6 +81,7 @@ def _other_set(
         else:
             words += f', tube and post_tube = "{tube.id}"'
             yield Alternative(words=words, hardware=replace(hardware, tube=tube, post_tube=tube), wants=_bore(tube))
+            return  # every set for this diameter would want the same
 
 
 def _fitting(table: HardwareTable, chosen: Hardware, catalogue: Catalogue) -> Hardware | None:

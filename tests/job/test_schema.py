@@ -112,6 +112,9 @@ def test_the_option_table_names_every_key_that_a_job_can_type() -> None:
             elif key == "stair":
                 for item in value:
                     walk(item, f"stair[{item['kind']}].")
+            elif isinstance(value, list) and value and isinstance(value[0], dict):
+                for item in value:
+                    walk(item, f"{above}{key}.")
             else:
                 typed.add(above + key)
 

@@ -6,7 +6,7 @@ else fail, is told.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from railgen.catalogue.models import Anchor, BasePlate
@@ -80,12 +80,16 @@ def _group(
     job: Job, layout: Layout, before: tuple[Link, ...], codes: set[str], *, base: bool
 ) -> Iterator[tuple[str, str]]:
     told: dict[str, list[str]] = {code: [] for code in codes}
+    posts = _worst_posts(before, codes)
     for change in changes(job, layout, base=base) if codes else ():
         waiting = {code for code in codes if not (told[code] if change.twofold else _enough(told[code]))}
         if not waiting:
             break
+        links = _links(change.job, base=base, posts=posts)
+        if all(_used(links, code, base=base) is None for code in waiting):
+            continue
         links = _links(change.job, base=base)
-        if links is None or _new_failure(before, links):
+        if _new_failure(before, links):
             continue
         for code in waiting:
             used = _used(links, code, base=base)
@@ -117,7 +121,7 @@ def changes(job: Job, layout: Layout, *, base: bool) -> Iterator[Change]:
     closer = list(_closer(job, layout))
     yield from closer
     if not base:
-        for span in closer[:2]:
+        for span in closer[:1]:
             for other in others:
                 yield Change(
                     words=f"{other.words} with {span.words}",
@@ -188,11 +192,23 @@ def _closer(job: Job, layout: Layout) -> Iterator[Change]:
         yield Change(words=f"posts.largest_span = {limit:.0f} mm{told}", job=changed)
 
 
-def _links(job: Job, *, base: bool) -> tuple[Link, ...] | None:
+def _links(job: Job, *, base: bool, posts: Collection[str] = ()) -> tuple[Link, ...]:
+    """The links of a changed job, of some posts only for a first look; none where no such rail can be built."""
     try:
-        return strength_links(job, solve(job, survey_job(job)), base=base, above=not base)
+        layout = solve(job, survey_job(job))
     except ImpossibleError:
-        return None
+        return ()
+    there = {post.id for post in layout.posts}
+    return strength_links(job, layout, base=base, above=not base, posts=[post for post in posts if post in there])
+
+
+def _worst_posts(links: tuple[Link, ...], codes: set[str]) -> tuple[str, ...]:
+    """The posts at which these codes are used most, where a change that is not enough shows first."""
+    found: dict[str, None] = {}
+    for code in sorted(codes):
+        used = [(link.outcome.utilisation or 0.0, link.where) for link in links if link.code == code]
+        found[max(used, key=lambda one: one[0])[1].removeprefix("post ")] = None
+    return tuple(found)
 
 
 def _used(links: tuple[Link, ...], code: str, *, base: bool) -> float | None:

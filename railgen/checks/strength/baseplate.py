@@ -20,13 +20,14 @@ from itertools import combinations
 from railgen.checks.model import Certainty
 from railgen.checks.strength.result import STATICS, Demand, Measure, Source, num, show
 
-__all__ = ["PULL_MODEL", "Plate", "Pulls", "all_pulls", "fixing_shear", "pulls", "worst_pull", "worst_pulls"]
+__all__ = ["PULL_MODEL", "Plate", "Pulls", "all_pulls", "fixing_shear", "outline", "pulls", "worst_pull", "worst_pulls"]
 
 PULL_MODEL = Source(
     document="statics", clause="rigid plate, pulls in proportion to distance", certainty=Certainty.PRACTICE
 )
 _ARC = 6  # chords of a rounded corner; inscribed, so the plate is never counted larger than it is
 _STEPS = 16
+_UNIT = 1e6  # N mm
 
 Point = tuple[float, float]
 
@@ -52,12 +53,13 @@ class Plate:
 
     def outline(self) -> tuple[Point, ...]:
         """The plate's edge as a polygon, anticlockwise, rounded corners as chords."""
-        return _outline(self)
+        return outline(self.length, self.width, self.corner)
 
 
 @lru_cache(maxsize=64)
-def _outline(plate: Plate) -> tuple[Point, ...]:
-    a, b, r = plate.length / 2 - plate.corner, plate.width / 2 - plate.corner, plate.corner
+def outline(length: float, width: float, corner: float) -> tuple[Point, ...]:
+    """Edge of a rectangle with rounded corners, as a polygon, anticlockwise."""
+    a, b, r = length / 2 - corner, width / 2 - corner, corner
     points = []
     for quarter, (x, y) in enumerate(((a, b), (-a, b), (-a, -b), (a, -b))):
         for k in range(_ARC + 1 if r else 1):
@@ -165,6 +167,9 @@ def _directions(plate: Plate) -> tuple[float, ...]:
 
 def worst_pulls(plate: Plate, moment: float, *, bearing: float | None = None) -> Pulls | None:
     """The pulls of the direction that pulls one fixing most; None where one direction cannot be held at all."""
+    if bearing is None:  # every pull grows with the moment: one moment finds the direction for all
+        unit = all_pulls(plate, _UNIT, None)
+        return None if not unit else pulls(plate, moment, max(unit, key=lambda one: round(one.largest, 6)).direction)
     found = all_pulls(plate, moment, bearing)
     return max(found, key=lambda one: round(one.largest, 6)) if found else None
 

@@ -5,7 +5,7 @@ A link that cannot be told says so, as does one whose input is missing; a job wi
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 
 from railgen.checks.strength.concretelinks import concrete_links, concrete_system
@@ -33,11 +33,13 @@ class _Steels:
     plate: Steel | None
 
 
-def strength_links(job: Job, layout: Layout, *, base: bool = True, above: bool = True) -> tuple[Link, ...]:
+def strength_links(
+    job: Job, layout: Layout, *, base: bool = True, above: bool = True, posts: Collection[str] = ()
+) -> tuple[Link, ...]:
     """Every link of the chain, each under the load that governs it; none where the job names no load.
 
-    ``base``: with the plates and what holds them; ``above``: with what stands on them. Raises InputError for a load
-    that is not there.
+    ``base``: with the plates and what holds them, of the ``posts`` named or of all; ``above``: with what stands on
+    them. Raises InputError for a load that is not there.
     """
     found: _Found = {}
     steels = _Steels(tube=part_steel(job.strength.tube), plate=part_steel(job.strength.plate))
@@ -46,6 +48,8 @@ def strength_links(job: Job, layout: Layout, *, base: bool = True, above: bool =
     for case in load_cases(job.strength):
         told = [*(_above(job, layout, held, case, steels) if above else ())]
         for support in held if base else ():
+            if posts and support.post.id not in posts:
+                continue
             told += (
                 (f"post {support.post.id}", one) for one in _base(job, support, feet[support.post.id], case, steels)
             )

@@ -10,6 +10,7 @@ import itertools
 import math
 from dataclasses import dataclass
 from enum import IntEnum, StrEnum
+from functools import cache
 
 from railgen.checks.model import Certainty
 from railgen.checks.strength.result import Basis, Measure, Resistance, Source, num, show
@@ -249,6 +250,7 @@ def _hef(given: float, counted: float) -> str:
     return f"{num(given)} mm" if given == counted else f"{num(counted)} mm of {num(given)} mm, three edges near"
 
 
+@cache
 def _aci(clause: str, certainty: Certainty) -> Source:
     return Source(document="ACI 318", edition="2019", clause=clause, certainty=certainty)
 

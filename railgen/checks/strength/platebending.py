@@ -6,12 +6,14 @@ import math
 from functools import lru_cache
 
 from railgen.checks.model import Certainty
-from railgen.checks.strength.baseplate import PULL_MODEL, Plate, Pulls, all_pulls
+from railgen.checks.strength.baseplate import PULL_MODEL, Plate, Pulls, all_pulls, outline
 from railgen.checks.strength.materials import Steel
 from railgen.checks.strength.result import Demand, Measure, Source, StrengthCheck, num, show, unverified
 from railgen.checks.strength.systems import System
 
 __all__ = ["plate_bending"]
+
+_UNIT = 1e6  # N mm
 
 _LINE = Source(
     document="AISC Design Guide 1",
@@ -33,20 +35,16 @@ def plate_bending(
         return unverified(name, "the strength of the base plate: its standard and grade")
     if moment.value is None:
         return unverified(name, moment.missing or "the moment on the plate")
-    limit = steel.proof * system.strength.value
-    section = plate.thickness**2 / 6
-    worst: tuple[float, float, float, str] | None = None
-    every = all_pulls(plate, moment.value, bearing)
-    if every is None:
+    # without a bearing strength everything grows with the moment: one moment finds the worst direction for all
+    scale = moment.value / _UNIT if bearing is None else 1.0
+    if all_pulls(plate, _UNIT if bearing is None else moment.value, bearing) is None:
         return unverified(name, "a hole pattern, or ground, that can hold this plate in every direction")
-    for found in every:
-        for side, bent, breadth in (("pulled", *_pulled(plate, found)), ("pressed", *_pressed(plate, found))):
-            able = breadth * section * limit
-            if bent > 0 and (worst is None or bent * worst[1] > worst[0] * able * (1 + 1e-9)):
-                worst = (bent, able, breadth, f"{side} side, towards {num(math.degrees(found.direction))} degrees")
+    worst = _worst(plate, _UNIT if bearing is None else moment.value, bearing)
     if worst is None:
         return unverified(name, "a fixing outside the socket: the plate's bending cannot be told")
-    bent, able, breadth, where = worst
+    limit = steel.proof * system.strength.value
+    bent, breadth, where = worst[0] * scale, worst[1], worst[2]
+    able = breadth * plate.thickness**2 / 6 * limit
     text = (
         f"{where}: m = {show(bent, Measure.MOMENT)}; {num(breadth)} mm x ({num(plate.thickness)} mm)^2 / 6 x "
         f"{num(steel.proof)} MPa {system.strength} = {show(able, Measure.MOMENT)}"
@@ -63,6 +61,17 @@ def plate_bending(
         sources=(*moment.sources, PULL_MODEL, _LINE, steel.source, system.strength.source),
         missing=moment.missing,
     )
+
+
+@lru_cache(maxsize=64)
+def _worst(plate: Plate, moment: float, bearing: float | None) -> tuple[float, float, str] | None:
+    """Moment, breadth and place of the line where a plate is bent most for its breadth, of all directions."""
+    worst: tuple[float, float, str] | None = None
+    for found in all_pulls(plate, moment, bearing) or ():
+        for side, bent, breadth in (("pulled", *_pulled(plate, found)), ("pressed", *_pressed(plate, found))):
+            if bent > 0 and (worst is None or bent * worst[1] > worst[0] * breadth * (1 + 1e-9)):
+                worst = (bent, breadth, f"{side} side, towards {num(math.degrees(found.direction))} degrees")
+    return worst
 
 
 def _pulled(plate: Plate, found: Pulls) -> tuple[float, float]:
@@ -84,13 +93,17 @@ def _pressed(plate: Plate, found: Pulls) -> tuple[float, float]:
     return (found.compression * lever, _chord(plate, found.direction, line)) if lever > 0 else (0.0, 1.0)
 
 
-@lru_cache(maxsize=4096)
 def _chord(plate: Plate, direction: float, line: float) -> float:
+    return _across(plate.length, plate.width, plate.corner, direction, line)
+
+
+@lru_cache(maxsize=4096)
+def _across(length: float, width: float, corner: float, direction: float, line: float) -> float:
     """Breadth (mm) of the plate along the line at ``line`` from its centre, square to ``direction``."""
     ux, uy = math.cos(direction), math.sin(direction)
-    outline = plate.outline()
+    edge = outline(length, width, corner)
     across = []
-    for (x1, y1), (x2, y2) in zip(outline, outline[1:] + outline[:1], strict=True):
+    for (x1, y1), (x2, y2) in zip(edge, edge[1:] + edge[:1], strict=True):
         a, b = x1 * ux + y1 * uy - line, x2 * ux + y2 * uy - line
         if (a < 0) != (b < 0):
             k = a / (a - b)

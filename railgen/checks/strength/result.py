@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from railgen.checks.model import Certainty, Check, Verdict
 from railgen.fields import Table
@@ -253,6 +254,7 @@ def verdict(checks: Iterable[StrengthCheck]) -> Verdict:
     return Verdict.MEETS if found == {Verdict.MEETS} else Verdict.CANNOT_SAY
 
 
+@lru_cache(maxsize=8192)
 def num(value: float, digits: int = 4) -> str:
     """A number to ``digits`` significant digits without exponent.
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cache
 
 from railgen.checks.model import Certainty
 from railgen.checks.strength.result import Measure, Resistance, Source, num, show
@@ -144,6 +145,7 @@ def _force(text: str, nominal: float, system: System, clause: Source) -> Resista
     )
 
 
+@cache
 def _en(clause: str) -> Source:
     return Source(document="EN 1993-1-3", edition="2006", clause=clause, certainty=Certainty.MEMORY)
 
