@@ -41,11 +41,17 @@ def load(path: Path | str) -> Job:
 
 
 def solve(job: Job) -> Layout:
-    """Survey and lay out. Raises ImpossibleError with every reason why no rail can be built."""
+    """Survey and lay out, by strength too where asked. Raises ImpossibleError with every reason for no such rail."""
+    from railgen.job.model import SpanBy
     from railgen.layout import solve as solve_layout
     from railgen.survey import survey_job
 
-    return solve_layout(job, survey_job(job))
+    layout = solve_layout(job, survey_job(job))
+    if job.posts.span_by is SpanBy.STRENGTH and job.strength.loads:
+        from railgen.checks.strength.spacing import spaced
+
+        return spaced(job, layout)
+    return layout
 
 
 def fabricate(job: Job, layout: Layout) -> Fabrication:

@@ -9,7 +9,7 @@ from pydantic import Field, Strict, StringConstraints
 
 from railgen.catalogue.models import Substrate
 from railgen.fields import Angle, Ident, Length, Slug, Table, Text
-from railgen.job.model import CornerJoint, EndFinish, PostLengths, Side, Turn
+from railgen.job.model import CornerJoint, EndFinish, PostLengths, Side, SpanBy, Turn
 from railgen.job.order_file import FinishTable, LabourTable, PricesTable, PrintTable, StockTable
 from railgen.job.rules_file import RulesTable, SurroundingsTable
 from railgen.job.strength_file import GroundTable, StrengthTable
@@ -149,6 +149,11 @@ class PostsTable(Table):
         default=2000.0,
         description="another post is placed where two would stand further apart: a layout habit, common practice, "
         "not a strength check",
+    )
+    span_by: SpanBy = Field(
+        default=SpanBy.RULE,
+        description="rule: as few posts as largest_span allows; strength: as few as hold the loads too, where flights "
+        "name no posts",
     )
     substrate: Substrate = Field(default=Substrate.TIMBER, description="what the base plates are fixed to")
 

@@ -45,6 +45,7 @@ __all__ = [
     "Rail",
     "RailEnd",
     "Side",
+    "SpanBy",
     "Turn",
 ]
 
@@ -90,6 +91,13 @@ class PostLengths(StrEnum):
 
     EQUAL = "equal"
     CUT = "cut"
+
+
+class SpanBy(StrEnum):
+    """What decides how many posts there are."""
+
+    RULE = "rule"
+    STRENGTH = "strength"
 
 
 class EndFinish(StrEnum):
@@ -183,6 +191,7 @@ class Posts:
     edge_offset: float
     largest_span: float
     substrate: Substrate
+    span_by: SpanBy = SpanBy.RULE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -186,6 +186,7 @@ def _job(file: JobFile, stair: StairReading, hardware: Hardware, notes: tuple[st
             edge_offset=posts.edge_offset,
             largest_span=posts.largest_span,
             substrate=posts.substrate,
+            span_by=posts.span_by,
         ),
         hardware=hardware,
         output_unit=file.output.units or file.units,

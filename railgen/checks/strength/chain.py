@@ -67,7 +67,7 @@ def strength_links(
 def _above(
     job: Job, layout: Layout, held: tuple[Support, ...], case: LoadCase, steels: _Steels
 ) -> Iterator[tuple[str, Outcome]]:
-    sways = {support.post.id: sway(job, support, case) for support in held}
+    sways = {support.post.id: sway(job, support, case, steels.tube) for support in held}
     along = bays(layout, held)
     for bay in along:
         ends = (sways[bay.span.from_post], sways[bay.span.to_post])

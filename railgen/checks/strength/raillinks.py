@@ -20,13 +20,14 @@ from railgen.checks.strength.inputs import LoadCase
 from railgen.checks.strength.interaction import bending_torsion
 from railgen.checks.strength.link import stated
 from railgen.checks.strength.loads import post_forces
-from railgen.checks.strength.materials import Steel
+from railgen.checks.strength.materials import Steel, secant_modulus
 from railgen.checks.strength.members import bending
 from railgen.checks.strength.postlinks import Outcome
 from railgen.checks.strength.result import Demand, Measure, Resistance, StrengthCheck, check, num, show
 from railgen.checks.strength.sections import Tube
 from railgen.checks.strength.spans import overhang_moments, rail_moments
 from railgen.checks.strength.supports import Bay, Support
+from railgen.checks.strength.systems import SystemId
 from railgen.job.model import Job
 from railgen.job.strength_model import DeflectionRule
 from railgen.layout.model import Node
@@ -51,8 +52,9 @@ def bay_links(job: Job, bay: Bay, case: LoadCase, steel: Steel | None, sways: Se
     tube = _tube(job)
     moment = _worst(rail_moments(case.load, case.system, span=bay.span.length, mass=_mass(job)))
     yield Outcome(code="rail", check=check("rail in bending between posts", moment, bending(tube, steel, case.system)))
-    sags = rail_sag(case.load, span=bay.span.length, tube=tube, modulus=case.system.modulus)
-    sag = _worst(sags)
+    stress = max((case.load.line or 0.0) * bay.span.length / 8, (case.load.point or 0.0) / 4) * bay.span.length
+    modulus = _modulus(case, steel, stress / tube.elastic)
+    sag = _worst(rail_sag(case.load, span=bay.span.length, tube=tube, modulus=modulus))
     strength = job.strength
     if strength.deflection_most is not None:
         limit = job_limit(strength.deflection_most)
@@ -80,6 +82,17 @@ def _added(sag: Demand, sways: Sequence[Demand]) -> Demand:
     )
 
 
+def _modulus(case: LoadCase, steel: Steel | None, stress: float) -> float:
+    """Modulus (MPa) in use: EN 1993-1-4 takes the secant at the ``stress`` there, n 6 for 304 and 7 for 316 kinds.
+
+    EN 1993-1-4:2006, 4.2(5), from memory. The other systems, and steel unknown, have their own modulus.
+    """
+    if case.system.id is not SystemId.EUROCODE or steel is None:
+        return case.system.modulus
+    molybdenum = any(mark in steel.grade for mark in ("4401", "4404", "316"))
+    return secant_modulus(modulus=case.system.modulus, stress=stress, proof=steel.proof, n=7 if molybdenum else 6)
+
+
 def overhang_links(job: Job, support: Support, case: LoadCase, steel: Steel | None) -> Iterator[Outcome]:
     """The rail beyond an end post: bent over its saddle, and the give of its tip."""
     if not support.overhang:
@@ -91,7 +104,10 @@ def overhang_links(job: Job, support: Support, case: LoadCase, steel: Steel | No
     limit = _plain_limit(job)
     if limit is not None:
         span = support.reach.before + support.reach.after
-        sags = overhang_sag(case.load, span=span, overhang=support.overhang, tube=tube, modulus=case.system.modulus)
+        over = support.overhang
+        stress = max((case.load.line or 0.0) * over / 2, case.load.point or 0.0) * over / tube.elastic
+        modulus = _modulus(case, steel, stress)
+        sags = overhang_sag(case.load, span=span, overhang=over, tube=tube, modulus=modulus)
         yield Outcome(code="tip", check=check("give of the rail's free end", _worst(sags), limit))
 
 
@@ -102,12 +118,14 @@ def _plain_limit(job: Job) -> Resistance | None:
     return bs_6180_limit() if job.strength.deflection_rule is DeflectionRule.BS_6180 else None
 
 
-def sway(job: Job, support: Support, case: LoadCase) -> Demand:
+def sway(job: Job, support: Support, case: LoadCase, steel: Steel | None) -> Demand:
     """How far (mm) a post's top gives under the unfactored load, as a cantilever from its plate."""
     height = support.axis - job.hardware.base_plate.thickness
     section = Tube(od=job.hardware.post_tube.od, wall=job.hardware.post_tube.wall)
     forces = post_forces(case.load, support.reach, None, shared=support.shared)
-    return _worst([post_sway(f, height=height, tube=section, modulus=case.system.modulus) for f in forces])
+    stress = max(force.value or 0.0 for force in forces) * height / section.elastic
+    modulus = _modulus(case, steel, stress)
+    return _worst([post_sway(force, height=height, tube=section, modulus=modulus) for force in forces])
 
 
 def sway_links(job: Job, support: Support, found: Demand) -> Iterator[Outcome]:
