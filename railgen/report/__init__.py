@@ -1,5 +1,6 @@
 """The pack as a folder of files."""
 
-from railgen.report.write import Artefact, Content, write_pack
+from railgen.report.content import Content
+from railgen.report.write import Artefact, write_pack
 
 __all__ = ["Artefact", "Content", "write_pack"]

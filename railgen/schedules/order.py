@@ -202,5 +202,7 @@ def order_table(lines: tuple[OrderLine, ...], currency: str = "") -> Table:
         )
         for line in lines
     ]
-    notes = (f"prices{money}; consumables are estimates",)
-    return Table(name="Order", columns=columns, rows=tuple(rows), notes=notes)
+    notes = [f"prices{money}; consumables are estimates"]
+    if any(line.each_kg is None and line.kind != "consumable" for line in lines):
+        notes.append("masses of fittings and fixings are not given: they come from the solids, which were not built")
+    return Table(name="Order", columns=columns, rows=tuple(rows), notes=tuple(notes))

@@ -83,6 +83,13 @@ def test_masses_are_volume_times_density() -> None:
     assert bars.each_kg == pytest.approx(2.91e-4 * 6.0 * 7900, rel=2e-3)
 
 
+def test_masses_that_need_the_solids_are_said_to_be_missing_without_them() -> None:
+    _, with_solids = made(jobs.worked_job(), solids=True)
+    _, without = made(jobs.worked_job())
+    assert not [note for note in with_solids.table("Order").notes if "not given" in note]
+    assert [note for note in without.table("Order").notes if "not given" in note]
+
+
 def test_spares_are_rounded_up_for_each_kind() -> None:
     _, book = made(jobs.worked_job(), OrderInput(spares=0.1))
     spare = {line.kind: (line.quantity, line.spare) for line in book.lines if line.spare}

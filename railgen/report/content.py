@@ -1,0 +1,112 @@
+"""What a pack is written from, and what several of its files share, worked out when it is first asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from railgen.checks import Check, Verdict
+from railgen.checks.table import CHECK_COLUMNS, check_rows, worst
+from railgen.drawings import Setting, set_out_sheets, shop_sheets, templates
+from railgen.drawings.sheet import Sheet
+from railgen.errors import ImpossibleError
+from railgen.job.model import Job
+from railgen.job.order_model import Stock
+from railgen.layout.model import Layout
+from railgen.members import Fabrication
+from railgen.schedules import Book, HandOver, Step, Table, hand_over, installation, make_book
+
+__all__ = ["STATUS", "Content", "SheetSets", "Worked"]
+
+STATUS = {Verdict.FAILS: "CHECKS NOT MET", Verdict.CANNOT_SAY: "CHECKS INCOMPLETE", Verdict.MEETS: ""}
+"""What stands large on every sheet of a job whose checks came out so."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Content:
+    """All that a pack is written from."""
+
+    job: Job
+    layout: Layout
+    fabrication: Fabrication
+    checks: Sequence[Check]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetSets:
+    """Every drawing of a job, by what it is for."""
+
+    set_out: tuple[Sheet, ...]
+    shop: tuple[Sheet, ...]
+    templates: tuple[Sheet, ...]
+
+    def named(self) -> tuple[tuple[str, tuple[Sheet, ...]], ...]:
+        """The sets with the names of their files."""
+        return ("set_out", self.set_out), ("shop", self.shop), ("templates", self.templates)
+
+
+class Worked:
+    """The drawings, the order and the papers of one pack; ``volumes`` (mm3) by mark come from its solids, if any."""
+
+    def __init__(self, content: Content, volumes: Mapping[str, float] | None = None) -> None:
+        self.content = content
+        self.volumes = volumes
+
+    @property
+    def status(self) -> str:
+        return STATUS[worst(self.content.checks)]
+
+    @cached_property
+    def setting(self) -> Setting:
+        return Setting.of(self.content.job, self.status)
+
+    @cached_property
+    def sheets(self) -> SheetSets:
+        job, layout, fabrication = self.content.job, self.content.layout, self.content.fabrication
+        return SheetSets(
+            set_out=set_out_sheets(job, layout, fabrication, self.setting),
+            shop=shop_sheets(job, fabrication, self.setting),
+            templates=templates(job, layout, fabrication, self.setting),
+        )
+
+    @cached_property
+    def checks(self) -> Table:
+        return Table.of_texts("Checks", CHECK_COLUMNS, check_rows(self.content.checks))
+
+    @cached_property
+    def _order(self) -> tuple[Book | None, str]:
+        job = self.content.job
+        try:
+            return make_book(job, self.content.fabrication, job.order, self.checks, self.volumes), ""
+        except ImpossibleError as error:
+            if job.order.stock != Stock():
+                raise
+            # no stock was named: a rail longer than the usual bar is no reason to withhold the rest of the pack
+            return None, f"{error}\nName your stock under [stock] and build again."
+
+    @property
+    def book(self) -> Book | None:
+        """Cutting plan, order and cost; None where the usual bar does not do and the job names no other.
+
+        Raises ImpossibleError where the tubes cannot be cut from the stock that the job names.
+        """
+        return self._order[0]
+
+    @property
+    def no_book(self) -> str:
+        """Why there is no ``book``; empty where there is one."""
+        return self._order[1]
+
+    @cached_property
+    def steps(self) -> tuple[Step, ...]:
+        """The installation; none where there is no cutting plan."""
+        content, job = self.content, self.content.job
+        if self.book is None:
+            return ()
+        return installation(job, content.layout, content.fabrication, self.book.nesting, job.order.finish)
+
+    @cached_property
+    def record(self) -> HandOver:
+        content, order = self.content, self.content.job.order
+        return hand_over(content.job, content.layout, content.fabrication, order.finish, self.checks, order.dimensions)
