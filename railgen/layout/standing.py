@@ -185,8 +185,11 @@ def _side_faults(job: Job, width: float) -> Iterator[Fault]:
             message=f"at {offset:.1f} mm from the edge the plate or its cover, {2 * half:.1f} mm wide, overhangs",
             allowed=f"{half:.1f} to {width - half:.1f} mm",
         )
-    elif offset - plate.hole_spacing_width / 2 < least - _HAIR:
-        yield _edge("posts.edge_offset", "the side of the tread", offset - plate.hole_spacing_width / 2, least)
+        return
+    stated = job.ground.edge_side  # of what bears, where it runs on beyond the tread
+    side = (offset if stated is None else stated) - plate.hole_spacing_width / 2
+    if side < least - _HAIR:
+        yield _edge("posts.edge_offset", "the side of the tread" if stated is None else "ground.edge_side", side, least)
 
 
 def _crowding_faults(job: Job, posts: Sequence[Post]) -> Iterator[Fault]:
