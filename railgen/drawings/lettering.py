@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-import unicodedata
 from functools import lru_cache
 
+from railgen.drawings.faces import face, shown
 from railgen.drawings.sheet import Align, Box, Label, Point
 
 __all__ = [
@@ -16,9 +16,7 @@ __all__ = [
     "SMALL",
     "corners",
     "fit",
-    "font",
     "label_box",
-    "plain",
     "width",
     "wrap",
 ]
@@ -28,37 +26,6 @@ CAPTION, SMALL, MEDIUM, LARGE = 2.0, 2.5, 3.5, 5.0
 """Heights of capitals (mm); the upper three are of the series of ISO 3098-1:2015 (from memory)."""
 
 _DESCENT, _ASCENT = 0.3, 1.05  # of the capitals' height, kept free around a text
-_STROKED = str.maketrans({"Ł": "L", "ł": "l", "Đ": "D", "đ": "d", "Ħ": "H", "ħ": "h", "ŧ": "t", "Ŧ": "T"})
-
-
-def font(*, bold: bool) -> str:
-    """Name of the face, one of those every PDF reader has."""
-    return "Helvetica-Bold" if bold else "Helvetica"
-
-
-@lru_cache(maxsize=4096)
-def plain(text: str) -> str:
-    """The text in characters Helvetica has: accents it lacks are dropped, other scripts become ``?``.
-
-    >>> plain("Łódź 48.3 × 2 Ø5°")
-    'Lódz 48.3 × 2 Ø5°'
-    """
-    out = []
-    for char in text.translate(_STROKED):
-        if _has(char):
-            out.append(char)
-        else:
-            base = "".join(c for c in unicodedata.normalize("NFKD", char) if not unicodedata.combining(c))
-            out.append(base if base and all(map(_has, base)) else "?")
-    return "".join(out)
-
-
-def _has(char: str) -> bool:
-    try:
-        char.encode("cp1252")
-    except UnicodeEncodeError:
-        return False
-    return char.isprintable()
 
 
 @lru_cache(maxsize=8192)
@@ -66,7 +33,8 @@ def width(text: str, height: float, *, bold: bool = False) -> float:
     """Width (mm) of a text whose capitals are ``height`` (mm) high."""
     from reportlab.pdfbase.pdfmetrics import stringWidth
 
-    return float(stringWidth(plain(text), font(bold=bold), height / CAP))
+    seen = shown(text)
+    return float(stringWidth(seen, face(seen, bold=bold), height / CAP))
 
 
 def fit(text: str, room: float, height: float, *, bold: bool = False) -> tuple[str, float]:

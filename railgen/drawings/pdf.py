@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from pathlib import Path as File
 from typing import TYPE_CHECKING
 
-from railgen.drawings.lettering import CAP, font, plain, width
+from railgen.drawings.faces import face, shown
+from railgen.drawings.lettering import CAP, width
 from railgen.drawings.sheet import Align, Arc, Circle, Label, Line, Path, Pen, Sheet, polar
 
 if TYPE_CHECKING:
@@ -28,14 +29,14 @@ def write_pdf(sheets: Iterable[Sheet], path: File) -> None:
     if date is not None:
         stamp = f"D:{date:%Y%m%d}000000+00'00'"
         canvas.setDateFormatter(lambda *_: stamp)
-    canvas.setTitle(plain(pages[0].title) if len(pages) == 1 else "Drawings")
+    canvas.setTitle(shown(pages[0].title) if len(pages) == 1 else "Drawings")
     canvas.setCreator("railgen")
     canvas.setProducer("railgen")
     for number, sheet in enumerate(pages, start=1):
         canvas.setPageSize((sheet.width * _POINT, sheet.height * _POINT))
         key = f"sheet-{number}"
         canvas.bookmarkPage(key)
-        canvas.addOutlineEntry(plain(sheet.title), key)
+        canvas.addOutlineEntry(shown(sheet.title), key)
         draw_page(canvas, sheet)
         canvas.showPage()
     canvas.save()
@@ -86,11 +87,12 @@ def _text(canvas: Canvas, label: Label) -> None:
     back = {Align.LEFT: 0.0, Align.CENTRE: wide / 2, Align.RIGHT: wide}[label.align]
     x, y = polar(label.at, -back, label.angle)
     cos, sin = math.cos(label.angle), math.sin(label.angle)
+    seen = shown(label.text)
     text = canvas.beginText()
-    text.setFont(font(bold=label.bold), label.height / CAP)
+    text.setFont(face(seen, bold=label.bold), label.height / CAP)
     text.setTextTransform(cos, sin, -sin, cos, x, y)
     text.setFillGray(1.0 if label.inverse else 0.0)
-    text.textOut(plain(label.text))
+    text.textOut(seen)
     canvas.drawText(text)
     canvas.setFillGray(0.0)
 
