@@ -1,4 +1,4 @@
-"""Shop drawings, set-out drawings and templates: one neutral sheet, written as PDF and as DXF.
+"""Shop drawings, set-out drawings and templates: one neutral sheet, written as PDF, DXF and SVG.
 
 Drawings decide no dimension: they read the members. The libraries that write files are imported when one is written.
 """
@@ -10,6 +10,7 @@ from railgen.drawings.setout import set_out_sheets
 from railgen.drawings.setting import Paper, Projection, Setting
 from railgen.drawings.sheet import Sheet
 from railgen.drawings.shop import shop_sheets
+from railgen.drawings.svg import svg_text
 from railgen.drawings.templates import templates
 
 __all__ = [
@@ -21,6 +22,7 @@ __all__ = [
     "Style",
     "set_out_sheets",
     "shop_sheets",
+    "svg_text",
     "templates",
     "write_dxf",
     "write_pdf",
