@@ -88,8 +88,8 @@ def schema() -> None:
 @click.argument("entry", required=False)
 @click.option("--file", "files", type=_JOB, multiple=True, help="Read this catalogue file too.")
 def catalogue(entry: str | None, files: tuple[Path, ...]) -> None:
-    """List what can be chosen, or show every dimension of one ENTRY."""
-    from railgen.cli.show import show_catalogue
+    """List the hardware, rule sets and loads to choose from, or show one ENTRY with every dimension, rule or source."""
+    from railgen.cli.listing import show_catalogue
 
     show_catalogue(entry, files)
 

@@ -7,19 +7,16 @@ import sys
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from pathlib import Path
 
 import click
 
 from railgen.checks import Check, Verdict
 from railgen.checks.table import cautions, tightest, worst
-from railgen.errors import Fault, InputError
-from railgen.fields import Angle, Length
 from railgen.job.model import Job
 from railgen.layout.model import Layout
 from railgen.units import Unit, format_length
 
-__all__ = ["exit_status", "progress", "show_catalogue", "show_checks", "show_verdict"]
+__all__ = ["exit_status", "progress", "show_checks", "show_verdict"]
 
 _RANK = {Verdict.MEETS: "tightest", Verdict.FAILS: "worst", Verdict.CANNOT_SAY: "first"}
 _STYLE = {Verdict.MEETS: "green", Verdict.FAILS: "red", Verdict.CANNOT_SAY: "yellow"}
@@ -121,48 +118,3 @@ def progress() -> Iterator[Callable[[str], None]]:
 
     with Console(stderr=True).status("starting") as status:
         yield status.update
-
-
-def show_catalogue(entry: str | None, files: Sequence[Path]) -> None:
-    """Every entry by kind, or one entry with its dimensions and what they mean. Raises InputError."""
-    from railgen.catalogue.load import load_catalogue
-    from railgen.fields.nearest import hint_near
-
-    catalogue = load_catalogue(files)
-    if entry is None:
-        for kind, entries in catalogue.kinds():
-            click.secho(kind, bold=True)
-            for ident, item in entries.items():
-                click.echo(f"  {ident:34} {item.description}".rstrip())
-        return
-    found = catalogue.find(entry)
-    if found is None:
-        known = [ident for _, entries in catalogue.kinds() for ident in entries]
-        raise InputError(
-            Fault(
-                code="unknown-entry",
-                where=entry,
-                message="the catalogue has no such entry",
-                hint=hint_near(entry, known) or "railgen catalogue lists what there is",
-            )
-        )
-    kind, item = found
-    click.secho(f"{kind} {item.id}", bold=True)
-    rows = [
-        (name, _shown(getattr(item, name), option.metadata), option.description or "")
-        for name, option in type(item).model_fields.items()
-    ]
-    names, values = (max(len(row[column]) for row in rows) for column in (0, 1))
-    for name, value, meaning in rows:
-        click.echo(f"  {name:{names}}  {value:{values}}  {meaning}".rstrip())
-
-
-def _shown(value: object, metadata: Sequence[object]) -> str:
-    """A value of the catalogue as it is typed: lengths in mm, angles in degrees."""
-    if any(isinstance(kind, Angle) for kind in metadata) and isinstance(value, float):
-        return f"{math.degrees(value):g} degrees"
-    if any(isinstance(kind, Length) for kind in metadata):
-        return f"{value:g} mm"
-    if isinstance(value, dict):
-        return ", ".join(f"{key} {ident}" for key, ident in value.items())
-    return str(value)

@@ -13,6 +13,9 @@ import pdfplumber
 import pytest
 
 import railgen
+from railgen.checks.rules import RULES_CAUTION
+from railgen.checks.rules.load import shipped_rule_sets
+from railgen.checks.strength.loads import load_names
 from railgen.cli import main
 from tests.job.malformed import CASES, Case, write_case
 from tests.packs import CONFIGS
@@ -188,6 +191,23 @@ def test_version_schema_and_catalogue(monkeypatch: pytest.MonkeyPatch, capsys: p
     assert "31 mm" in told
     assert run(monkeypatch, "catalogue", "wide-elbow-48") == 2
     assert "did you mean wide-elbow-48.3?" in capsys.readouterr().err
+
+
+def test_the_catalogue_shows_rule_sets_and_loads(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(monkeypatch, "catalogue") == 0
+    listed = capsys.readouterr().out
+    for name in (*shipped_rule_sets(), *load_names()):
+        assert f"  {name} " in listed
+    assert run(monkeypatch, "catalogue", "us-ada-2010") == 0
+    told = capsys.readouterr().out
+    assert "505.4: height of the rail above the nosing (at least 34 in, at most 38 in" in told
+    assert RULES_CAUTION.split(".", maxsplit=1)[0] in " ".join(told.split())
+    assert run(monkeypatch, "catalogue", "asce-7") == 0
+    assert "0.73 kN/m or 0.89 kN at a point" in capsys.readouterr().out  # 50 lb/ft and 200 lb, ASCE 7-16, 4.5.1
+    assert run(monkeypatch, "catalogue", "us-ada-201") == 2
+    assert "did you mean us-ada-2010?" in capsys.readouterr().err
 
 
 def test_an_output_folder_that_is_a_file_ends_with_two(
