@@ -29,15 +29,11 @@ class Pack:
 
 def load(path: Path | str) -> Job:
     """Read and resolve a job file, the rule sets and the loads it names. Raises InputError with every fault found."""
-    from railgen.checks.rules import load_rule_sets
-    from railgen.checks.strength.inputs import load_cases
-    from railgen.checks.strength.notes import strength_notes
+    from railgen.checks.notes import check_notes
     from railgen.job.read import load_job
 
     job = load_job(Path(path))
-    load_rule_sets(job.rules)
-    load_cases(job.strength)
-    return replace(job, notes=(*job.notes, *strength_notes(job)))
+    return replace(job, notes=(*job.notes, *check_notes(job)))
 
 
 def solve(job: Job) -> Layout:

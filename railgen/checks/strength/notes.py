@@ -18,14 +18,16 @@ _ASBESTOS, _LEAD = 2000, 1980  # years of building before which each is common (
 
 
 def strength_notes(job: Job) -> tuple[str, ...]:
-    """The warnings that apply to a job that names loads; none to one that does not."""
-    return tuple(_notes(job)) if job.strength.loads else ()
+    """What is not judged for want of input, and the warnings that apply to what the job says of ground and air."""
+    return tuple(_notes(job))
 
 
 def _notes(job: Job) -> Iterator[str]:
     ground, strength = job.ground, job.strength
     concrete = any(layer.kind is GroundKind.CONCRETE for layer in ground.layers)
-    if strength.deflection_most is None and strength.deflection_rule is None:
+    if not strength.loads:
+        yield "no load is named: whether the rail holds people is not judged (strength.loads)"
+    elif strength.deflection_most is None and strength.deflection_rule is None:
         yield "no deflection limit is named: how far posts and rail give is not judged (strength.deflection_rule)"
     if concrete and ground.post_tensioned is not False:
         told = "the slab is post-tensioned" if ground.post_tensioned else "not said whether the slab is post-tensioned"

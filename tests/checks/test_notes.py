@@ -1,0 +1,49 @@
+"""What is left unjudged is said, so that nobody takes silence for a pass."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+import railgen
+from railgen.checks.notes import check_notes
+from railgen.errors import InputError
+from railgen.job.rules_model import RulesInput
+from railgen.job.strength_model import StrengthInput
+from tests.jobs import worked_job
+
+RULES, LOADS = "whether the rail meets a building code is not judged", "whether the rail holds people is not judged"
+
+
+def said(text: str, notes: tuple[str, ...]) -> bool:
+    return any(text in note for note in notes)
+
+
+def test_a_job_without_rules_or_loads_says_what_is_not_judged() -> None:
+    job = replace(worked_job(), rules=RulesInput(), strength=StrengthInput())
+    assert said(RULES, check_notes(job))
+    assert said(LOADS, check_notes(job))
+
+
+def test_a_job_with_rules_and_loads_does_not() -> None:
+    job = replace(worked_job(), rules=RulesInput(sets=("us-irc-2021",)), strength=StrengthInput(loads=("irc",)))
+    assert not said(RULES, check_notes(job))
+    assert not said(LOADS, check_notes(job))
+
+
+def test_unknown_rule_sets_and_loads_are_told_together() -> None:
+    job = replace(worked_job(), rules=RulesInput(sets=("no-set",)), strength=StrengthInput(loads=("no-load",)))
+    with pytest.raises(InputError) as caught:
+        check_notes(job)
+    assert [fault.code for fault in caught.value.faults] == ["unknown-rule-set", "unknown-load"]
+
+
+def test_a_new_users_job_is_told_what_it_leaves_open(tmp_path: Path) -> None:
+    from railgen.job.starter import write_starter
+
+    write_starter(tmp_path / "stair.toml")
+    notes = railgen.load(tmp_path / "stair.toml").notes
+    assert said(RULES, notes)
+    assert said(LOADS, notes)
