@@ -61,6 +61,35 @@ tread_thickness = 45
 # [[stair]]
 # kind = "flight"
 # ...
+
+# Is it legal, does it hold? Name a building code and a load, and say what is around and under the rail; what is not
+# said is answered "cannot say", with the key that is missing. railgen catalogue lists rule sets and loads, and shows
+# each with its clauses. Take the marks off the lines below, and make every value true of your stair.
+# [rules]
+# sets = ["uk-adk-2013-private"]
+#
+# [surroundings]
+# beside = "open" # or wall
+# guarding = "none" # the rail alone; infill, or a separate barrier
+#
+# [strength]
+# loads = ["bs-dwelling"]
+# tube = {{ standard = "en-welded-tube" }}
+# plate = {{ standard = "en-hot-strip" }}
+# fastener_class = "70"
+# deflection_rule = "bs-6180"
+#
+# [strength.stated] # from data sheets; leave out what they do not say
+# document = "data sheet of the fittings"
+# rivet_shear = 3000 # N
+#
+# [ground]
+# species = "douglas-fir-larch"
+# exposure = "indoor"
+#
+# [[ground.layers]] # from the top down
+# kind = "timber"
+# thickness = 45
 """
 
 

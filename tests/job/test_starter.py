@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -22,6 +23,17 @@ def test_the_starter_job_reads_and_can_be_built(tmp_path: Path) -> None:
     layout = railgen.solve(job)
     assert len(layout.rails) == 1
     assert len(set(job.flights[0].risers)) > 1, "an uneven flight, as real ones are"
+
+
+def test_with_the_marks_taken_off_the_starter_is_judged_by_rules_and_loads(tmp_path: Path) -> None:
+    plain, marked = starter_text("sail-store.toml").split("# [rules]\n")
+    path = tmp_path / "sail-store.toml"
+    path.write_text(plain + re.sub("(?m)^# ?", "", "# [rules]\n" + marked), encoding="utf-8")
+    job = railgen.load(path)
+    checks = railgen.check(job, railgen.solve(job))
+    assert any("Approved Document K" in check.source for check in checks)
+    assert any(check.code.startswith("strength-") and check.value is not None for check in checks)
+    assert not any("is not judged (rules.sets)" in note or "(strength.loads)" in note for note in job.notes)
 
 
 @pytest.mark.parametrize(
