@@ -25,6 +25,7 @@ __all__ = [
     "LandingTable",
     "PostsTable",
     "ProjectTable",
+    "RailEndTable",
     "RailTable",
 ]
 
@@ -117,6 +118,13 @@ class RailEndTable(Table):
     finish: EndFinish = Field(default=EndFinish.CAP, description="what closes the end")
     overhang: Annotated[float, Length(ge=20, le=1000)] = Field(
         default=150.0, description="rail beyond the end post: from its saddle's foot along the tube to the cut end"
+    )
+    level_extension: Annotated[float, Length(ge=50, le=1000)] | None = Field(
+        default=None,
+        description="instead of an overhang, a level tube over the floor, joined in an elbow: level from the nosing to "
+        "the tube's cut end (cap or scroll on top of that); at the bottom measured from projected nosing 0, one "
+        "design_going in front of the first; a post on the top floor stands under it, cut to suit",
+        json_schema_extra=_otherwise("none"),
     )
 
 

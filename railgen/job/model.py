@@ -167,7 +167,8 @@ class RailEnd:
     """A free end of the rail."""
 
     finish: EndFinish
-    overhang: float  # along the tube, from the end saddle's foot to the cut end
+    overhang: float  # along the tube, from the end saddle's foot to the cut end; without a level part
+    level: float | None = None  # level tube past the nosing (at the bottom: projected nosing 0), to its cut end
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

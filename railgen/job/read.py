@@ -15,7 +15,7 @@ from railgen.fields.explain import read_tables, spell, unit_of
 from railgen.fields.lines import line_of
 from railgen.geometry import Vec
 from railgen.job.alternatives import alternatives
-from railgen.job.file import FORMAT, HardwareTable, JobFile, PostsTable
+from railgen.job.file import FORMAT, HardwareTable, JobFile, PostsTable, RailEndTable
 from railgen.job.hardware import choose
 from railgen.job.model import Hardware, Job, Origin, Posts, Project, Rail, RailEnd, site_frame
 from railgen.job.order_file import order_input
@@ -46,7 +46,7 @@ def load_job(path: Path) -> Job:
         raise InputError(faults)
     stair = read_stair(file)
     hardware, notes, flaws = choose(file.hardware, file.posts.substrate, catalogue)
-    flaws = [*stair.flaws, *flaws, *_band_flaws(file.posts, file.units)]
+    flaws = [*stair.flaws, *flaws, *_band_flaws(file.posts, file.units), *_end_flaws(file, stair)]
     if hardware is None or flaws:
         lines = document.lines()
         raise InputError(
@@ -149,6 +149,28 @@ def _band_flaws(posts: PostsTable, unit: Unit) -> Iterator[Flaw]:
         )
 
 
+def _end_flaws(file: JobFile, stair: StairReading) -> Iterator[Flaw]:
+    """Ends of the rail that are told in two ways, or bend where nothing holds the rail below."""
+    for key, end in (("bottom", file.rail.bottom), ("top", file.rail.top)):
+        if end.level_extension is not None and "overhang" in end.model_fields_set:
+            yield Flaw(
+                code="end-form",
+                path=("rail", key, "overhang"),
+                message="the end is given in two ways: overhang, level_extension",
+                allowed="overhang, for a rail that runs on at its pitch, or level_extension",
+            )
+    last = stair.flights[-1] if stair.flights else None
+    if file.rail.top.level_extension is not None and last is not None and len(last.risers) == 1:
+        yield Flaw(
+            code="level-extension",
+            path=("rail", "top", "level_extension"),
+            message=f"flight {last.number} has one riser: below its nosing there is one place for a post, and a "
+            "pitched rail that bends there needs two",
+            allowed="a last flight of two risers or more",
+            hint="end the rail with an overhang",
+        )
+
+
 def _digest(job: Document, catalogues: Sequence[Document], rule_files: Sequence[Path]) -> str:
     """Of the job file's bytes and then those of each catalogue file and rule set file it names."""
     digest = hashlib.sha256(job.data)
@@ -175,8 +197,8 @@ def _job(file: JobFile, stair: StairReading, hardware: Hardware, notes: tuple[st
         rail=Rail(
             side=rail.side,
             least_height=rail.least_height,
-            bottom=RailEnd(finish=rail.bottom.finish, overhang=rail.bottom.overhang),
-            top=RailEnd(finish=rail.top.finish, overhang=rail.top.overhang),
+            bottom=_rail_end(rail.bottom),
+            top=_rail_end(rail.top),
         ),
         posts=Posts(
             lengths=posts.lengths,
@@ -195,6 +217,10 @@ def _job(file: JobFile, stair: StairReading, hardware: Hardware, notes: tuple[st
         notes=notes,
         digest=digest,
     )
+
+
+def _rail_end(end: RailEndTable) -> RailEnd:
+    return RailEnd(finish=end.finish, overhang=end.overhang, level=end.level_extension)
 
 
 def _origins(table: Table, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str, Origin]]:

@@ -3,44 +3,18 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from itertools import pairwise
 
-from railgen.geometry import UP, Vec, angle_between
+from railgen.geometry import UP, Vec
 from railgen.job.model import Job
+from railgen.layout.ends import LevelEnd, bottom_end, top_end
 from railgen.layout.joins import Join, JoinMode
 from railgen.layout.level import FlightLine
-from railgen.layout.model import Foot, JointKind, Node, Post, PostRole, RailTube, TubeEnd
+from railgen.layout.model import Node, Post, PostRole, RailTube
+from railgen.layout.path import Corner, Path, Run, path_nodes, path_tubes
 
 __all__ = ["Assembled", "assemble"]
-
-_IN_LINE = 1e-9  # radians: tubes this straight have no elbow plane
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Corner:
-    """A point of the polyline between two tubes, and the post under it, if any."""
-
-    at: Vec
-    post: str | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Run:
-    """A straight piece of the polyline: ``flight`` is None for a level or upright piece."""
-
-    flight: FlightLine | None
-    left: Vec
-    posts: tuple[Post, ...] = ()  # level posts on it
-
-
-@dataclass(slots=True)
-class _Path:
-    """The polyline under construction: corner i lies between run i and run i + 1."""
-
-    runs: list[_Run] = field(default_factory=list)
-    corners: list[_Corner] = field(default_factory=list)
-    posts: list[Post] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,15 +28,62 @@ class Assembled:
 
 def assemble(job: Job, lines: tuple[FlightLine, ...], joins: tuple[Join, ...]) -> Assembled:
     """The rail in space from its flights' centrelines, which already carry the length of the posts."""
-    path = _Path()
+    path = Path()
+    _add_bottom(job, path, lines[0])
     for index, flight in enumerate(lines):
         shared = index > 0 and joins[index - 1].mode is JoinMode.SHARED
         path.posts += _flight_posts(job, flight, index, last=index == len(lines) - 1, skip_first=shared)
-        path.runs.append(_Run(flight=flight, left=flight.flight.left))
+        path.runs.append(Run(flight=flight, left=flight.flight.left))
         if index < len(joins):
             _cross_landing(job, path, flight, lines[index + 1], joins[index], index + 1)
-    nodes = _nodes(path)
-    return Assembled(posts=tuple(path.posts), nodes=nodes, rails=_tubes(job, path, nodes))
+    _add_top(job, path, lines[-1])
+    nodes = path_nodes(path)
+    return Assembled(posts=tuple(path.posts), nodes=nodes, rails=path_tubes(job, path, nodes))
+
+
+def _add_bottom(job: Job, path: Path, solved: FlightLine) -> None:
+    """A level end over the floor in front of the stair."""
+    end = bottom_end(job, solved)
+    if end is not None:
+        node, tip = _end_points(job, solved, end)
+        path.runs.append(Run(flight=None, left=solved.flight.left, tip=tip))
+        path.corners.append(Corner(at=node, post=None))
+
+
+def _add_top(job: Job, path: Path, solved: FlightLine) -> None:
+    """A level end over the floor at the top, and the post under it, which is cut to suit."""
+    end = top_end(job, solved)
+    if end is None:
+        return
+    flight, number = solved.flight, solved.flight.flight.number
+    node, tip = _end_points(job, solved, end)
+    posts: tuple[Post, ...] = ()
+    if end.post is not None and end.setback is not None:
+        rise = job.hardware.fixed_saddle.centre_height + job.hardware.base_plate.thickness
+        posts = (
+            Post(
+                id=f"F{number}-P{len(solved.stations) + 1}",
+                role=PostRole.LEVEL,
+                flight=number,
+                tread=flight.last,
+                landing=None,
+                setback=end.setback,
+                move=end.setback - job.posts.setback,
+                base=flight.at(end.post, flight.across(job.rail.side, job.posts.edge_offset), flight.top_level),
+                ahead=flight.ahead,
+                length=node.z - rise - flight.top_level,
+                surface=_surface(number, flight.last, flight.last, 0),
+            ),
+        )
+    path.posts += posts
+    path.corners.append(Corner(at=node, post=None))
+    path.runs.append(Run(flight=None, left=flight.left, posts=posts, tip=tip))
+
+
+def _end_points(job: Job, solved: FlightLine, end: LevelEnd) -> tuple[Vec, Vec]:
+    """Node and cut end of a level end in space."""
+    across, z = solved.flight.across(job.rail.side, job.posts.edge_offset), solved.line.z(end.node)
+    return solved.flight.at(end.node, across, z), solved.flight.at(end.tip, across, z)
 
 
 def _flight_posts(job: Job, solved: FlightLine, index: int, *, last: bool, skip_first: bool) -> list[Post]:
@@ -105,7 +126,7 @@ def _surface(number: int, tread: int, last: int, landing: int) -> str:
     return "FLOOR-BOTTOM" if tread == 0 else "FLOOR-TOP" if tread == last else f"F{number}-T{tread}"
 
 
-def _cross_landing(job: Job, path: _Path, lower: FlightLine, upper: FlightLine, join: Join, number: int) -> None:
+def _cross_landing(job: Job, path: Path, lower: FlightLine, upper: FlightLine, join: Join, number: int) -> None:
     """Add what lies between two flights: their nodes, corner posts, level or upright pieces of rail."""
     side, offset = job.rail.side, job.posts.edge_offset
     height = job.hardware.elbow_saddle.node_height
@@ -114,28 +135,28 @@ def _cross_landing(job: Job, path: _Path, lower: FlightLine, upper: FlightLine, 
     if join.mode is JoinMode.RISE:
         post = _landing_post(job, lower, node, lower.flight.ahead, height, PostRole.NODE, f"L{number}-C1", number)
         path.posts.append(post)
-        path.runs.append(_Run(flight=None, left=lower.flight.left))
+        path.runs.append(Run(flight=None, left=lower.flight.left))
         above = Vec(node.x, node.y, upper.line.z(join.upper_x))
-        path.corners += [_Corner(at=node, post=post.id), _Corner(at=above, post=None)]
+        path.corners += [Corner(at=node, post=post.id), Corner(at=above, post=None)]
         return
     top_post = path.posts[-1].id
     if join.mode is JoinMode.SHARED:
-        path.corners.append(_Corner(at=node, post=top_post))
+        path.corners.append(Corner(at=node, post=top_post))
         return
     foot_x = upper.x(0)
     beyond = upper.flight.at(foot_x, upper.flight.across(side, offset), upper.line.z(foot_x))
     points = [node, *(Vec(c.x, c.y, node.z) for c in join.corners), beyond]
-    path.corners.append(_Corner(at=node, post=top_post))
+    path.corners.append(Corner(at=node, post=top_post))
     for leg, (a, b) in enumerate(pairwise(points), start=1):
         ahead = Vec(b.x - a.x, b.y - a.y, 0.0).unit()
         level_posts = _level_posts(job, lower, a, b, ahead, f"L{number}-S{leg}", number)
         path.posts += level_posts
-        path.runs.append(_Run(flight=None, left=UP.cross(ahead), posts=tuple(level_posts)))
+        path.runs.append(Run(flight=None, left=UP.cross(ahead), posts=tuple(level_posts)))
         if leg < len(points) - 1:
             post = _landing_post(job, lower, b, ahead, height, PostRole.NODE, f"L{number}-C{leg}", number)
             path.posts.append(post)
-            path.corners.append(_Corner(at=b, post=post.id))
-    path.corners.append(_Corner(at=beyond, post=f"F{upper.flight.flight.number}-P1"))
+            path.corners.append(Corner(at=b, post=post.id))
+    path.corners.append(Corner(at=beyond, post=f"F{upper.flight.flight.number}-P1"))
 
 
 def _level_posts(job: Job, lower: FlightLine, a: Vec, b: Vec, ahead: Vec, name: str, number: int) -> list[Post]:
@@ -165,81 +186,3 @@ def _landing_post(
         length=centre.z - height - job.hardware.base_plate.thickness - level,
         surface=f"LANDING-{number}",
     )
-
-
-def _direction(path: _Path, index: int) -> Vec:
-    run = path.runs[index]
-    if run.flight is not None:
-        pitch = run.flight.line.pitch
-        return run.flight.flight.ahead * math.cos(pitch) + UP * math.sin(pitch)
-    way = path.corners[index].at - path.corners[index - 1].at
-    level = math.hypot(way.x, way.y) > abs(way.z)  # else upright: a rise piece
-    return Vec(way.x, way.y, 0.0).unit() if level else way.unit()
-
-
-def _nodes(path: _Path) -> tuple[Node, ...]:
-    nodes = []
-    for index, corner in enumerate(path.corners):
-        u, v = _direction(path, index), _direction(path, index + 1)
-        angle = angle_between(u, v)
-        normal = u.cross(v).unit() if angle > _IN_LINE else path.runs[index].left
-        nodes.append(
-            Node(
-                id=f"N{index + 1}",
-                at=corner.at,
-                incoming=u,
-                outgoing=v,
-                deflection=angle,
-                normal=normal,
-                post=corner.post,
-            )
-        )
-    return tuple(nodes)
-
-
-def _tubes(job: Job, path: _Path, nodes: tuple[Node, ...]) -> tuple[RailTube, ...]:
-    take_off = job.hardware.elbow.take_off
-    tubes = []
-    for index, run in enumerate(path.runs):
-        u = _direction(path, index)
-        before = nodes[index - 1] if index else None
-        after = nodes[index] if index < len(nodes) else None
-        feet: list[tuple[str, Vec]] = [
-            (post.id, Vec(post.base.x, post.base.y, before.at.z)) for post in run.posts if before
-        ]
-        if run.flight is not None:
-            feet = _saddle_feet(job, run.flight)
-        start = feet[0][1] - u * job.rail.bottom.overhang if before is None else before.at + u * take_off
-        end = feet[-1][1] + u * job.rail.top.overhang if after is None else after.at - u * take_off
-        tubes.append(
-            RailTube(
-                id=f"R{index + 1}",
-                flight=run.flight.flight.flight.number if run.flight else None,
-                start=start,
-                direction=u,
-                left=run.left,
-                length=(end - start).dot(u),
-                pitch=math.asin(max(-1.0, min(1.0, u.z))),
-                start_end=_tube_end(before),
-                far_end=_tube_end(after),
-                feet=tuple(Foot(post=name, distance=(at - start).dot(u)) for name, at in feet),
-            )
-        )
-    return tuple(tubes)
-
-
-def _tube_end(node: Node | None) -> TubeEnd:
-    return TubeEnd(kind=JointKind.FREE) if node is None else TubeEnd(kind=JointKind.ELBOW, node=node.id)
-
-
-def _saddle_feet(job: Job, solved: FlightLine) -> list[tuple[str, Vec]]:
-    """Pivots of the flight's adjustable saddles, projected square onto the tube's centreline."""
-    lean = job.hardware.adjustable_saddle.pivot_to_centre * math.sin(solved.line.pitch)
-    across = solved.flight.across(job.rail.side, job.posts.edge_offset)
-    number = solved.flight.flight.number
-    feet = []
-    for k, station in enumerate(solved.stations):
-        if station.node_height is None:
-            x = solved.x(k) - lean
-            feet.append((f"F{number}-P{k + 1}", solved.flight.at(x, across, solved.line.z(x))))
-    return feet

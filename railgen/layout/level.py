@@ -120,6 +120,8 @@ def _cut_lines(
 def _cut_line(job: Job, flight: FlightSurvey, stations: tuple[Station, ...]) -> FlightLine:
     points = list(zip(flight.xs, flight.zs, strict=True))
     slope = math.tan(flight.pitch()) if len(points) == 1 else fit_free(points)[0]
+    if flight.flight.number == 1 and job.rail.bottom.level is not None:
+        points.append((flight.tread_x(0), flight.foot.z))  # where the rail bends to run on level over the floor
     top = max(z - slope * x for x, z in points) + job.rail.least_height
     intercept = top - job.hardware.tube.radius * math.hypot(1.0, slope)
     setbacks = tuple(s.nominal for s in stations)

@@ -8,31 +8,58 @@ from itertools import pairwise
 
 from railgen.layout.level import FlightLine
 from railgen.layout.model import HeightAt, Node, RailTube, Span
+from railgen.survey import FlightSurvey
 
-__all__ = ["heights", "spans"]
+__all__ = ["covered", "free_ends", "heights", "spans"]
+
+_HAIR = 1e-6  # mm: tops that meet over a nosing cover it
 
 
-def heights(lines: Sequence[FlightLine], rails: Sequence[RailTube], radius: float) -> tuple[HeightAt, ...]:
-    """Vertical height from each nosing to the top of the tube over it; None where the tube does not reach over it.
+def covered(flight: FlightSurvey, rail: RailTube, nodes: Sequence[Node], radius: float) -> tuple[float, float]:
+    """From where to where along the flight the top of its tube reaches (mm from its first nosing).
 
-    The top of a square-cut pitched tube ends ``radius * sin(pitch)`` before its centreline, walking up.
+    The top of a square-cut pitched tube ends ``radius * sin(pitch)`` before its centreline, walking up. At an elbow it
+    reaches to where the top of a level tube meets it, ``radius * tan(pitch / 2)`` before the node.
     """
+    by_id = {node.id: node for node in nodes}
+    ends = []
+    for end, at in ((rail.start_end, rail.start), (rail.far_end, rail.end)):
+        back = radius * (math.tan(rail.pitch / 2) if end.node else math.sin(rail.pitch))
+        ends.append(((by_id[end.node].at if end.node else at) - flight.foot).dot(flight.ahead) - back)
+    return ends[0], ends[1]
+
+
+def heights(
+    lines: Sequence[FlightLine], rails: Sequence[RailTube], nodes: Sequence[Node], radius: float
+) -> tuple[HeightAt, ...]:
+    """Vertical height from each nosing to the top of the tube over it; None where the tube does not reach over it."""
     by_flight = {rail.flight: rail for rail in rails if rail.flight is not None}
     found = []
     for solved in lines:
         flight, line = solved.flight, solved.line
         rail = by_flight[flight.flight.number]
-        back = radius * math.sin(line.pitch)
-        low, high = ((at - flight.foot).dot(flight.ahead) - back for at in (rail.start, rail.end))
+        low, high = covered(flight, rail, nodes, radius)
         top = radius / math.cos(line.pitch)
         for nosing, (x, z) in enumerate(zip(flight.xs, flight.zs, strict=True), start=1):
-            height = line.z(x) + top - z if low <= x <= high else None
+            height = line.z(x) + top - z if low - _HAIR <= x <= high + _HAIR else None
             found.append(HeightAt(flight=flight.flight.number, nosing=nosing, height=height))
     return tuple(found)
 
 
 def spans(rails: Sequence[RailTube], nodes: Sequence[Node]) -> tuple[Span, ...]:
     """Distances between neighbouring supports along the centrelines, round every elbow."""
+    found, _ = _travelled(rails, nodes)
+    return tuple(Span(from_post=a, to_post=b, length=to - start) for (a, start), (b, to) in pairwise(found))
+
+
+def free_ends(rails: Sequence[RailTube], nodes: Sequence[Node]) -> tuple[float, float]:
+    """Rail (mm) below the first support and beyond the last, along the centrelines to the cut ends."""
+    found, total = _travelled(rails, nodes)
+    return (found[0][1], total - found[-1][1]) if found else (0.0, 0.0)
+
+
+def _travelled(rails: Sequence[RailTube], nodes: Sequence[Node]) -> tuple[list[tuple[str, float]], float]:
+    """How far along the centrelines from the rail's lower end each support stands, and the rail's upper end."""
     by_id = {node.id: node for node in nodes}
     supports: list[tuple[str, float]] = []
     travelled = 0.0
@@ -44,4 +71,4 @@ def spans(rails: Sequence[RailTube], nodes: Sequence[Node]) -> tuple[Span, ...]:
             supports.append((before.post, travelled))
         supports += [(foot.post, travelled + lead + foot.distance) for foot in rail.feet]
         travelled += lead + rail.length + ((after.at - rail.end).length if after else 0.0)
-    return tuple(Span(from_post=a, to_post=b, length=to - start) for (a, start), (b, to) in pairwise(supports))
+    return supports, travelled

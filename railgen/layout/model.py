@@ -115,10 +115,15 @@ class RailTube:
     def end(self) -> Vec:
         return self.start + self.direction * self.length
 
+    @property
+    def level_end(self) -> bool:
+        """Whether it is a level part at an end of the rail: one end free, the other in an elbow."""
+        return self.flight is None and JointKind.FREE in (self.start_end.kind, self.far_end.kind)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HeightAt:
-    """Vertical height from a nosing to the top of the tube; None where no rail covers the nosing."""
+    """Vertical height from a nosing to the top of the tube; None where neither tube nor elbow covers the nosing."""
 
     flight: int
     nosing: int
@@ -149,6 +154,12 @@ class Layout:
 
     def post(self, post_id: str) -> Post:
         return next(post for post in self.posts if post.id == post_id)
+
+    def rails_of(self, flight: int) -> tuple[RailTube, ...]:
+        """A flight's pitched tube, and the level end of the rail that joins it."""
+        own = {i for i, rail in enumerate(self.rails) if rail.flight == flight}
+        beside = {i + step for i in own for step in (-1, 1)}
+        return tuple(r for i, r in enumerate(self.rails) if i in own or (i in beside and r.level_end))
 
     def node(self, node_id: str) -> Node:
         return next(node for node in self.nodes if node.id == node_id)

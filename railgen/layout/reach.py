@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+from railgen.catalogue.models import AdjustableSaddle, FixedSaddle
 from railgen.errors import Fault
 from railgen.geometry import Vec
 from railgen.job.model import EndFinish, Hardware, Job, RailEnd
 from railgen.layout.joins import least_node_distance
 from railgen.layout.model import LEVEL, JointKind, Node, Post, PostRole, RailTube, TubeEnd
 
-__all__ = ["end_spigot", "reach_faults"]
+__all__ = ["finish_spigot", "reach_faults", "saddle_room"]
 
 _GAP = 1.0  # mm kept between a screw and the end of a spigot inside the tube
 _SCROLL_GAP = 5.0  # mm kept between a scroll and a post
@@ -28,13 +29,23 @@ def reach_faults(job: Job, posts: Sequence[Post], nodes: Sequence[Node], rails: 
     yield from _scroll_faults(job, rails[-1], job.rail.top, by_id)
 
 
-def end_spigot(job: Job, end: TubeEnd, free: RailEnd) -> float:
-    """Length of what sits inside a tube's end (mm)."""
-    if end.kind is JointKind.ELBOW:
-        return job.hardware.elbow.spigot_length
+def finish_spigot(hardware: Hardware, free: RailEnd) -> float:
+    """Length of what sits inside a free end (mm)."""
     if free.finish is EndFinish.CAP:
-        return job.hardware.end_cap.spigot_length
-    return job.hardware.end_scroll.spigot_length if free.finish is EndFinish.SCROLL else 0.0
+        return hardware.end_cap.spigot_length
+    return hardware.end_scroll.spigot_length if free.finish is EndFinish.SCROLL else 0.0
+
+
+def saddle_room(hardware: Hardware, saddle: AdjustableSaddle | FixedSaddle, inside: float) -> float:
+    """Least distance (mm) of a saddle's middle from a tube's end with ``inside`` mm of spigot in it."""
+    screw = hardware.screws[saddle.screw]
+    hole = max(screw.edge_distance, inside + screw.diameter / 2 + _GAP if inside else 0.0)
+    return max(saddle.hole_spacing / 2 + hole, saddle.cradle_length / 2)
+
+
+def _spigot(job: Job, end: TubeEnd, free: RailEnd) -> float:
+    """Length of what sits inside a tube's end (mm)."""
+    return job.hardware.elbow.spigot_length if end.kind is JointKind.ELBOW else finish_spigot(job.hardware, free)
 
 
 def _elbow_faults(hardware: Hardware, node: Node) -> Iterator[Fault]:
@@ -84,7 +95,9 @@ def _out_of_range(code: str, where: str, what: str, angle: float, low: float, hi
 
 def _tube_faults(job: Job, rail: RailTube, posts: dict[str, Post]) -> Iterator[Fault]:
     hardware, where = job.hardware, f"rail {rail.id}"
-    spigots = end_spigot(job, rail.start_end, job.rail.bottom), end_spigot(job, rail.far_end, job.rail.top)
+    if rail.level_end:
+        return  # told as the end's own length
+    spigots = _spigot(job, rail.start_end, job.rail.bottom), _spigot(job, rail.far_end, job.rail.top)
     if rail.length < sum(spigots) + 2.0:
         hint = "move the posts apart"
         if rail.flight is None:
@@ -103,7 +116,6 @@ def _tube_faults(job: Job, rail: RailTube, posts: dict[str, Post]) -> Iterator[F
     for foot in rail.feet:
         pitched = posts[foot.post].role is PostRole.PITCHED
         saddle = hardware.adjustable_saddle if pitched else hardware.fixed_saddle
-        screw = hardware.screws[saddle.screw]
         if pitched and not hardware.adjustable_saddle.pitch_min <= rail.pitch <= hardware.adjustable_saddle.pitch_max:
             yield _out_of_range(
                 "saddle-range",
@@ -115,15 +127,13 @@ def _tube_faults(job: Job, rail: RailTube, posts: dict[str, Post]) -> Iterator[F
                 "another saddle, or posts on other treads, would help",
             )
         for inside, to_end in zip(spigots, (foot.distance, rail.length - foot.distance), strict=True):
-            hole = to_end - saddle.hole_spacing / 2
-            least = max(screw.edge_distance, inside + screw.diameter / 2 + _GAP if inside else 0.0)
-            if hole < least or to_end < saddle.cradle_length / 2:
-                least = max(least, (saddle.cradle_length - saddle.hole_spacing) / 2)
+            room = saddle_room(hardware, saddle, inside)
+            if to_end < room:
                 yield Fault(
                     code="hole-near-end",
                     where=f"{where} at post {foot.post}",
-                    message=f"a saddle hole comes {hole:.1f} mm from the tube's end",
-                    allowed=f"at least {least:.1f} mm",
+                    message=f"a saddle hole comes {to_end - saddle.hole_spacing / 2:.1f} mm from the tube's end",
+                    allowed=f"at least {room - saddle.hole_spacing / 2:.1f} mm",
                     hint="a longer overhang, or a post further from the elbow, would help",
                 )
 

@@ -9,6 +9,7 @@ from dataclasses import replace
 from railgen.errors import Fault, ImpossibleError
 from railgen.job.model import Job, PostLengths
 from railgen.layout.assemble import Assembled, assemble
+from railgen.layout.ends import bottom_end, end_faults, end_notes
 from railgen.layout.joins import Join, JoinMode, plan_joins
 from railgen.layout.level import FlightLine, solve_lines
 from railgen.layout.measure import heights, spans
@@ -37,8 +38,9 @@ def solve(job: Job, survey: Survey) -> Layout:
             break
         span -= longest - job.posts.largest_span + 1e-6  # the moves made a span too long: choose anew
     _refuse_faults(job, lines, joins, assembled)
-    found = heights(lines, assembled.rails, job.hardware.tube.radius)
+    found = heights(lines, assembled.rails, assembled.nodes, job.hardware.tube.radius)
     notes = [f"no rail over nosing {h.nosing} of flight {h.flight}" for h in found if h.height is None]
+    notes += end_notes(job, lines[0], lines[-1])
     return Layout(
         survey=survey,
         posts=assembled.posts,
@@ -69,8 +71,9 @@ def _raised(
     flat = assemble(job, lines, joins)
     if job.posts.lengths is PostLengths.CUT:
         return None, lines, flat
-    found = heights(lines, flat.rails, job.hardware.tube.radius)
-    lowest = min((h.height for h in found if h.height is not None), default=0.0)
+    found = [h.height for h in heights(lines, flat.rails, flat.nodes, job.hardware.tube.radius) if h.height is not None]
+    level = bottom_end(job, lines[0])  # a level part at the top is as high as the rail over the last nosing
+    lowest = min((*found, level.height) if level else found, default=0.0)
     length = float(math.ceil(job.rail.least_height - lowest - _HAIR))
     raised = tuple(replace(f, line=replace(f.line, intercept=f.line.intercept + length)) for f in lines)
     return length, raised, assemble(job, raised, joins)
@@ -78,6 +81,7 @@ def _raised(
 
 def _refuse_faults(job: Job, lines: Sequence[FlightLine], joins: Sequence[Join], assembled: Assembled) -> None:
     faults: list[Fault] = [*_join_faults(job, lines, joins)]
+    faults += end_faults(job, lines[0], lines[-1])
     faults += standing_faults(job, lines, joins, assembled.posts)
     faults += reach_faults(job, assembled.posts, assembled.nodes, assembled.rails)
     if faults:

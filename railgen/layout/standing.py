@@ -12,6 +12,7 @@ from railgen.job.model import Job, Landing, PostLengths
 from railgen.layout.joins import Join, JoinMode
 from railgen.layout.level import FlightLine
 from railgen.layout.model import Post
+from railgen.survey import FlightSurvey
 
 __all__ = ["standing_faults"]
 
@@ -27,7 +28,9 @@ def standing_faults(
         below = joins[index - 1] if index else None
         above = joins[index] if index < len(joins) else None
         yield from _band_faults(job, solved, below, above, lines, index)
-        yield from _tread_faults(job, solved, below, index)
+        for post in posts:  # where a corner's one post serves two flights, it is the lower one's
+            if post.flight == solved.flight.flight.number and post.tread is not None and post.setback is not None:
+                yield from _tread_faults(job, solved.flight, post.tread, post.setback, index)
     yield from _side_faults(job, min(solved.flight.flight.width for solved in lines))
     hardware = job.hardware
     least = hardware.base_plate.socket_height + hardware.adjustable_saddle.spigot_length + 5.0
@@ -91,49 +94,44 @@ def _corner_mismatch(lower: FlightLine, upper: FlightLine, join: Join) -> str:
     )
 
 
-def _tread_faults(job: Job, solved: FlightLine, below: Join | None, index: int) -> Iterator[Fault]:
-    flight, plate = solved.flight, job.hardware.base_plate
+def _tread_faults(job: Job, flight: FlightSurvey, tread: int, setback: float, index: int) -> Iterator[Fault]:
+    plate, where = job.hardware.base_plate, f"flight {flight.flight.number}, tread {tread}"
     half, _ = half_size(job)
     bolt, edge = plate.hole_spacing_length / 2, job.hardware.anchor.edge_distance
     overhang, radius = flight.flight.overhang, job.hardware.post_tube.radius
-    for k, (station, setback) in enumerate(zip(solved.stations, solved.line.setbacks, strict=True)):
-        tread, where = station.tread, f"{solved.where}, tread {station.tread}"
-        shared = tread == 0 and below is not None and below.mode is JoinMode.SHARED
-        if shared and k == 0:
-            continue  # told once, as the lower flight's top post
-        thickness = _thickness(job, index, tread, flight.last)
-        if job.hardware.anchor.hole_depth > thickness - _UNDER:
-            yield Fault(
-                code="anchor-depth",
-                where=where,
-                message=f"anchor {job.hardware.anchor.id} needs a hole {job.hardware.anchor.hole_depth:.1f} mm deep",
-                allowed=f"at most {thickness - _UNDER:.1f} mm in what is {thickness:.1f} mm thick",
-                hint="choose a shorter anchor, or give the true thickness",
-            )
-        going = flight.going_of(tread)
-        if tread > 0:
-            if setback < half - _HAIR:
-                yield _over(where, "plate-over-nosing", "the plate reaches over the nosing", half - setback, setback)
-            if setback - bolt < edge - _HAIR:
-                yield _edge(where, "the nosing", setback - bolt, edge)
-        landing = _landing_at(job, tread, flight.last, index)
-        if tread == flight.last:
-            if landing is not None and setback + half > landing.length + _HAIR:
-                excess = setback + half - landing.length
-                yield _over(where, "plate-off-landing", "the plate reaches past the landing", excess, setback)
-            continue
-        if setback + radius > going + _HAIR:
-            excess = setback + radius - going
-            yield _over(where, "post-into-nosing", "the post runs into the nosing above", excess, setback)
-        if setback + half > going + overhang + _HAIR:
-            excess = setback + half - going - overhang
-            yield _over(where, "plate-into-riser", "the plate runs into the riser behind", excess, setback)
-        if tread > 0 and going + overhang - setback - bolt < edge - _HAIR:
-            yield _edge(where, "the back of the tread", going + overhang - setback - bolt, edge)
-        if tread == 0 and landing is not None:
-            room = _room_behind(job, landing, index) - going + setback - half
-            if room < -_HAIR:
-                yield _over(where, "plate-off-landing", "the plate reaches off the landing", -room, setback)
+    thickness = _thickness(job, index, tread, flight.last)
+    if job.hardware.anchor.hole_depth > thickness - _UNDER:
+        yield Fault(
+            code="anchor-depth",
+            where=where,
+            message=f"anchor {job.hardware.anchor.id} needs a hole {job.hardware.anchor.hole_depth:.1f} mm deep",
+            allowed=f"at most {thickness - _UNDER:.1f} mm in what is {thickness:.1f} mm thick",
+            hint="choose a shorter anchor, or give the true thickness",
+        )
+    going = flight.going_of(tread)
+    if tread > 0:
+        if setback < half - _HAIR:
+            yield _over(where, "plate-over-nosing", "the plate reaches over the nosing", half - setback, setback)
+        if setback - bolt < edge - _HAIR:
+            yield _edge(where, "the nosing", setback - bolt, edge)
+    landing = _landing_at(job, tread, flight.last, index)
+    if tread == flight.last:
+        if landing is not None and setback + half > landing.length + _HAIR:
+            excess = setback + half - landing.length
+            yield _over(where, "plate-off-landing", "the plate reaches past the landing", excess, setback)
+        return
+    if setback + radius > going + _HAIR:
+        excess = setback + radius - going
+        yield _over(where, "post-into-nosing", "the post runs into the nosing above", excess, setback)
+    if setback + half > going + overhang + _HAIR:
+        excess = setback + half - going - overhang
+        yield _over(where, "plate-into-riser", "the plate runs into the riser behind", excess, setback)
+    if tread > 0 and going + overhang - setback - bolt < edge - _HAIR:
+        yield _edge(where, "the back of the tread", going + overhang - setback - bolt, edge)
+    if tread == 0 and landing is not None:
+        room = _room_behind(job, landing, index) - going + setback - half
+        if room < -_HAIR:
+            yield _over(where, "plate-off-landing", "the plate reaches off the landing", -room, setback)
 
 
 def _thickness(job: Job, index: int, tread: int, last: int) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from itertools import pairwise
 
 from railgen.errors import Fault, ImpossibleError
@@ -23,21 +24,38 @@ def plan_stations(
     for index, flight in enumerate(survey.flights):
         below = joins[index - 1] if index else None
         above = joins[index] if index < len(joins) else None
-        first, last = _first_tread(flight, below), _last_tread(flight, above)
+        levels = _levels(job, below, above)
+        first, last = _first_tread(flight, below, levels), _last_tread(flight, above)
         treads = flight.flight.posts
         if treads is None:
-            treads = _choose(flight, first, last, job.posts.setback, largest_span)
+            treads = _choose(flight, (first, last), job.posts.setback, largest_span, 3 if levels.top else 2)
         else:
-            faults += _faults(flight, treads, below, above)
-        flights.append(tuple(_station(job, flight, tread, below, above) for tread in treads))
+            faults += _faults(flight, treads, below, above, levels)
+        pitched = [tread for tread in treads if not (levels.top and tread == flight.last)]
+        flights.append(tuple(_station(job, flight, tread, below, above) for tread in pitched))
     if faults:
         raise ImpossibleError(faults)
     return tuple(flights)
 
 
-def _first_tread(flight: FlightSurvey, below: Join | None) -> int:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Levels:
+    """Whether the rail runs on level below this flight's tube, or above it: over a post of the highest tread."""
+
+    bottom: bool
+    top: bool
+
+
+def _levels(job: Job, below: Join | None, above: Join | None) -> _Levels:
+    return _Levels(
+        bottom=below is None and job.rail.bottom.level is not None,
+        top=above is None and job.rail.top.level is not None,
+    )
+
+
+def _first_tread(flight: FlightSurvey, below: Join | None, levels: _Levels) -> int:
     if below is None:
-        return 1 if flight.last > 1 else 0
+        return 0 if levels.bottom or flight.last < (3 if levels.top else 2) else 1
     return 1 if below.mode is JoinMode.RISE else 0
 
 
@@ -64,14 +82,17 @@ def _station(job: Job, flight: FlightSurvey, tread: int, below: Join | None, abo
     )
 
 
-def _choose(flight: FlightSurvey, first: int, last: int, setback: float, largest_span: float) -> tuple[int, ...]:
-    """The fewest treads from ``first`` to ``last`` whose spans along the pitch stay within ``largest_span``.
+def _choose(
+    flight: FlightSurvey, ends: tuple[int, int], setback: float, largest_span: float, least: int
+) -> tuple[int, ...]:
+    """The fewest treads, ``least`` or more, between ``ends`` whose spans along the pitch are within ``largest_span``.
 
     Among equally many the one whose longest span is shortest, then the one lowest on the stair.
     """
+    first, last = ends
     places = {tread: (flight.tread_x(tread) + setback, flight.tread_z(tread)) for tread in range(first, last + 1)}
     best: dict[int, tuple[float, tuple[int, ...]]] = {first: (0.0, (first,))}
-    while last not in best or best[last][0] > largest_span:
+    while last not in best or best[last][0] > largest_span or len(best[last][1]) < least:
         longer: dict[int, tuple[float, tuple[int, ...]]] = {}
         for tread, (longest, path) in best.items():
             for step in range(tread + 1, last + 1):
@@ -92,7 +113,9 @@ def _choose(flight: FlightSurvey, first: int, last: int, setback: float, largest
     return best[last][1]
 
 
-def _faults(flight: FlightSurvey, treads: tuple[int, ...], below: Join | None, above: Join | None) -> list[Fault]:
+def _faults(
+    flight: FlightSurvey, treads: tuple[int, ...], below: Join | None, above: Join | None, levels: _Levels
+) -> list[Fault]:
     where = f"flight {flight.flight.number}"
     faults: list[Fault] = []
 
@@ -100,7 +123,12 @@ def _faults(flight: FlightSurvey, treads: tuple[int, ...], below: Join | None, a
         faults.append(Fault(code="posts-treads", where=where, message=message, allowed=allowed))
 
     listed = ", ".join(map(str, treads))
-    if len(treads) < 2:
+    if levels.top and sum(tread < flight.last for tread in treads) < 2:
+        fault(
+            f"posts on treads [{listed}]: the pitched rail needs two supports below the bend of its level extension",
+            f"at least two treads from 0 to {flight.last - 1}, and {flight.last} for a post under the level part",
+        )
+    elif len(treads) < 2:
         fault(f"posts on treads [{listed}]: a straight rail needs two supports", "at least two treads")
     if any(b <= a for a, b in pairwise(treads)) or not all(0 <= t <= flight.last for t in treads):
         fault(f"posts on treads [{listed}]", f"tread numbers from 0 to {flight.last}, rising")

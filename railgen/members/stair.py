@@ -14,6 +14,7 @@ from railgen.survey import FlightSurvey
 __all__ = ["stair_bodies"]
 
 _FLOOR = 350.0  # mm of floor shown beyond the projected tread in front and behind the last nosing
+_BEYOND = 100.0  # mm of floor shown beyond the rail's end
 _GAP = 1.0  # mm kept between a slab and the tread below it
 
 AnchorHoles = Mapping[str, Sequence[tuple[SurfaceHole, Frame]]]
@@ -24,9 +25,10 @@ def stair_bodies(layout: Layout, anchors: AnchorHoles) -> tuple[tuple[StairBody,
     """Every tread, landing and floor, placed; holes are given in the body's own frame."""
     flights, landings = layout.survey.flights, layout.survey.landings
     first, last = flights[0], flights[-1]
-    slabs = [
-        _slab("FLOOR-BOTTOM", first, 0.0, first.foot.z, (-first.flight.design_going - _FLOOR, first.flight.overhang))
-    ]
+    begin, end = layout.rails[0].start, layout.rails[-1].end
+    front = max(first.flight.design_going + _FLOOR, (first.foot - begin).dot(first.ahead) + _BEYOND)
+    back = max(last.flight.design_going + _FLOOR, (end - last.foot).dot(last.ahead) - last.xs[-1] + _BEYOND)
+    slabs = [_slab("FLOOR-BOTTOM", first, 0.0, first.foot.z, (-front, first.flight.overhang))]
     for index, flight in enumerate(flights):
         for tread in range(1, flight.last):
             extent = (0.0, flight.going_of(tread) + flight.flight.overhang)
@@ -37,7 +39,7 @@ def stair_bodies(layout: Layout, anchors: AnchorHoles) -> tuple[tuple[StairBody,
             outline = _landing_outline(landings[index], flight, flights[index + 1])
             thickness = min(landings[index].thickness, flight.flight.risers[-1] - _GAP)
             slabs.append((StairBody(mark=f"LANDING-{index + 1}", outline=outline, thickness=thickness), frame))
-    slabs.append(_slab("FLOOR-TOP", last, last.xs[-1], last.top_level, (0.0, last.flight.design_going + _FLOOR)))
+    slabs.append(_slab("FLOOR-TOP", last, last.xs[-1], last.top_level, (0.0, back)))
     return tuple(
         (
             replace(body, holes=_holes(anchors.get(body.mark, ()), frame)),

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from railgen.checks.rules.found import Found, Scene
 from railgen.checks.rules.model import Kind, Rule
 from railgen.checks.rules.rail import covered
 from railgen.job.model import EndFinish, Landing
-from railgen.layout.model import LEVEL, RailTube
+from railgen.layout.model import LEVEL, JointKind, RailTube
 from railgen.survey.flight import FlightSurvey
 
 __all__ = ["end_finish", "end_return", "extension"]
@@ -32,10 +33,7 @@ def extension(scene: Scene, rule: Rule) -> Iterator[Found]:
         elif rule.kind is Kind.EXTENSION_TOP_LEVEL:
             yield _level_top(scene, rule, flight, rail, where)
         else:
-            reach = covered(scene, rail, flight)[1] - flight.xs[-1]
-            yield Found(where=where, value=max(reach, 0.0), least=rule.least).advised(
-                _overhang(scene, "top", (rule.least or 0.0) - reach, rail)
-            )
+            yield _top(scene, rule, flight, rail, where)
 
 
 def _runs_on(scene: Scene, rule: Rule, landing: Landing | None) -> bool:
@@ -45,21 +43,52 @@ def _runs_on(scene: Scene, rule: Rule, landing: Landing | None) -> bool:
     return rule.continuous == "anywhere" or landing.turn.side is scene.job.rail.side
 
 
+def _top(scene: Scene, rule: Rule, flight: FlightSurvey, rail: RailTube, where: str) -> Found:
+    """Rail beyond the top nosing in the flight's direction, sloping or level, to the tube's cut end."""
+    least, level = rule.least or 0.0, _next_level(scene, rail)
+    reach = covered(scene, rail, flight)[1] - flight.xs[-1]
+    if level is not None and level.direction.dot(flight.ahead) > 1 - LEVEL:
+        reach = (level.end - flight.foot).dot(flight.ahead) - flight.xs[-1]
+    advice = f"a rail.top.level_extension of {scene.mm(least)} meets it"
+    if rail.far_end.kind is JointKind.FREE:
+        advice = f"{_overhang(scene, 'top', least - reach, rail)}; level, {advice}"
+    return Found(where=where, value=max(reach, 0.0), least=rule.least).advised(advice)
+
+
 def _bottom(scene: Scene, rule: Rule, flight: FlightSurvey, rail: RailTube, where: str) -> Found:
-    """Sloping rail in front of the first nosing, measured level, to the tube's end or to the node it bends at."""
-    least = rule.least or 0.0
-    formula = ""
+    """Sloping rail in front of the first nosing, measured level, to the tube's end or to where it turns level.
+
+    A document that names a length, and not tread depths, counts a level part beyond the bend too.
+    """
+    sloping = -(rail.start - flight.foot).dot(flight.ahead)
+    if rail.start_end.kind is JointKind.ELBOW:
+        sloping = -covered(scene, rail, flight)[0]
+    level = scene.layout.rails[0] if rail in scene.layout.rails[1:2] and scene.layout.rails[0].level_end else None
     if rule.unit == "length" and rule.tread_depths is not None:
         depth = max(flight.flight.goings, default=flight.flight.design_going)
         least = rule.tread_depths * depth
-        formula = f"asked for: {rule.tread_depths} tread depth of {scene.mm(depth)}"
-    node = rail.start_end.node
-    at = scene.layout.node(node).at if node else rail.start
-    reach = -(at - flight.foot).dot(flight.ahead)
-    return Found(where=where, value=max(reach, 0.0), least=least, formula=formula).advised(
-        _overhang(scene, "bottom", least - reach, rail)
-        if node is None
-        else f"the bend on the landing has to stand {scene.mm(least - reach)} further from the first riser"
+        found = Found(
+            where=where,
+            value=max(sloping, 0.0),
+            least=least,
+            formula=f"asked for: {rule.tread_depths} tread depth of {scene.mm(depth)}",
+        )
+        bent = f"a design_going of {scene.mm(least)} for flight {flight.flight.number} bends it that far out"
+    else:
+        least = rule.least or 0.0
+        found = Found(where=where, value=max(sloping, 0.0), least=least)
+        if level is not None:
+            reach = -(level.start - flight.foot).dot(flight.ahead)
+            formula = f"{scene.mm(sloping)} of it at the pitch, then level"
+            found = replace(found, where=f"{where}, level part included", value=reach, formula=formula)
+        short = least - (found.value or 0.0)
+        bent = f"a rail.bottom.level_extension of {scene.mm((scene.job.rail.bottom.level or 0.0) + short)} meets it"
+    if rail.start_end.kind is JointKind.FREE:
+        return found.advised(_overhang(scene, "bottom", least - sloping, rail))
+    if level is not None:
+        return found.advised(bent)
+    return found.advised(
+        f"the bend on the landing has to stand {scene.mm(least - sloping)} further from the first riser"
     )
 
 
@@ -79,7 +108,8 @@ def _level_top(scene: Scene, rule: Rule, flight: FlightSurvey, rail: RailTube, w
         has = f"level rail starts {scene.mm(meets)} past the nosing and reaches {scene.mm(reach)} past it"
         value = reach if abs(meets) <= _OVER else 0.0
     height = next((at.height for at in reversed(scene.layout.heights) if at.flight == flight.flight.number), None)
-    advice = (
+    advice = f"rail.top.level_extension = {scene.mm(least)}: " if flight is scene.flights[-1] else ""
+    advice += (
         f"carry a level tube {scene.mm(least)} past the nosing from a bend whose node is {scene.mm(further)} past it"
     )
     if height is not None:

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from railgen.checks.rules.found import Found, Scene, extremes
 from railgen.checks.rules.model import Rule
 from railgen.job.rules_model import OtherSide
+from railgen.layout import measure
 from railgen.layout.model import LEVEL, PostRole, RailTube
 from railgen.survey.flight import FlightSurvey
 
@@ -95,7 +96,19 @@ def landing_height(scene: Scene, rule: Rule) -> Iterator[Found]:
                 tangent = math.tan(scene.flights[number].pitch())
                 advice += f", or change the landing's upper_offset by {scene.mm(2 * shift / tangent)}"
             yield found.advised(advice)
+    yield from _level_end(scene, rule, "floor at the bottom", scene.layout.rails[:1], scene.flights[0].foot.z)
+    yield from _level_end(scene, rule, "floor at the top", scene.layout.rails[-1:], scene.flights[-1].top_level)
     yield from _top_end(scene, rule)
+
+
+def _level_end(scene: Scene, rule: Rule, where: str, rails: Sequence[RailTube], floor: float) -> Iterator[Found]:
+    """A level part over the floor at an end of the rail, if there is one."""
+    for rail in rails:
+        if rail.level_end:
+            top = rail.start.z + scene.job.hardware.tube.radius - floor
+            found = Found(where=where, value=top, least=rule.least, most=rule.most, formula=f"level part {rail.id}")
+            low = rule.least is not None and top < rule.least
+            yield found.advised(set_height(scene, ((rule.least if low else rule.most) or 0.0) - top))
 
 
 def _top_end(scene: Scene, rule: Rule) -> Iterator[Found]:
@@ -153,9 +166,7 @@ def continuity(scene: Scene, rule: Rule) -> Iterator[Found]:
 
 def covered(scene: Scene, rail: RailTube, flight: FlightSurvey) -> tuple[float, float]:
     """From where to where along the flight the top of its tube reaches (mm from its first nosing)."""
-    back = scene.job.hardware.tube.radius * math.sin(rail.pitch)
-    low, high = ((at - flight.foot).dot(flight.ahead) - back for at in (rail.start, rail.end))
-    return low, high
+    return measure.covered(flight, rail, scene.layout.nodes, scene.job.hardware.tube.radius)
 
 
 def _longer(scene: Scene, flight: FlightSurvey) -> str:

@@ -15,7 +15,7 @@ from railgen.checks.strength.link import Link, governed
 from railgen.checks.strength.materials import Steel
 from railgen.checks.strength.postlinks import Outcome, post_links
 from railgen.checks.strength.raillinks import bay_links, elbow_links, overhang_links, sway, sway_links
-from railgen.checks.strength.supports import Support, bays, edges, supports
+from railgen.checks.strength.supports import Support, bays, beyond, edges, supports
 from railgen.checks.strength.systems import SystemId
 from railgen.checks.strength.timberlinks import timber_links
 from railgen.job.model import Job
@@ -81,7 +81,7 @@ def _above(
             yield where, outcome
     for node in layout.nodes:
         beside = [bay for bay in along if node.post in (bay.span.from_post, bay.span.to_post)] or list(along)
-        for outcome in elbow_links(job, node, beside, case, steels.tube):
+        for outcome in elbow_links(job, node, beside, case, steels.tube, beyond(layout, node)):
             yield f"elbow {node.id}", outcome
 
 

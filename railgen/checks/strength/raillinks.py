@@ -137,14 +137,20 @@ def sway_links(job: Job, support: Support, found: Demand) -> Iterator[Outcome]:
         yield Outcome(code="sway", check=check("sway of the post", found, limit))
 
 
-def elbow_links(job: Job, node: Node, beside: Sequence[Bay], case: LoadCase, steel: Steel | None) -> Iterator[Outcome]:
+def elbow_links(
+    job: Job, node: Node, beside: Sequence[Bay], case: LoadCase, steel: Steel | None, over: float
+) -> Iterator[Outcome]:
     """An elbow: the tube beside it bent and twisted at once, and the fitting itself.
 
     The moment taken is the bay's own, M at mid-span of a simple span: never less than what a rail that runs on over
-    the post has there. Turned by the deflection d, M arrives as M cos d of bending and M sin d of torsion.
+    the post has there; where ``over`` mm of rail stand out beyond the elbow, what they have at it. Turned by the
+    deflection d, M arrives as M cos d of bending and M sin d of torsion.
     """
     length = max(bay.span.length for bay in beside)
-    full = _worst(rail_moments(case.load, case.system, span=length, mass=_mass(job)))
+    if over:
+        full = _worst(overhang_moments(case.load, case.system, overhang=over, mass=_mass(job)))
+    else:
+        full = _worst(rail_moments(case.load, case.system, span=length, mass=_mass(job)))
     if full.value is None:
         return
     turned, twist = full.value * abs(math.cos(node.deflection)), full.value * abs(math.sin(node.deflection))

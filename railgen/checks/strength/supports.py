@@ -9,9 +9,10 @@ from itertools import pairwise
 from railgen.checks.strength.loads import PostReach, Sharing, sharing
 from railgen.geometry import Vec
 from railgen.job.model import Job
-from railgen.layout.model import JointKind, Layout, Post, RailTube, Span
+from railgen.layout.measure import free_ends
+from railgen.layout.model import Layout, Node, Post, RailTube, Span
 
-__all__ = ["Bay", "Edges", "Support", "bays", "edges", "supports"]
+__all__ = ["Bay", "Edges", "Support", "bays", "beyond", "edges", "supports"]
 
 _EQUAL = 0.10  # spans that differ by no more count as equal where posts share a load (common practice)
 
@@ -52,9 +53,7 @@ def supports(job: Job, layout: Layout) -> tuple[Support, ...]:
     """Every post that carries rail, in walking order."""
     spans = layout.spans
     names = [spans[0].from_post, *(span.to_post for span in spans)] if spans else []
-    first, last = layout.rails[0], layout.rails[-1]
-    bottom = first.feet[0].distance if first.start_end.kind is JointKind.FREE and first.feet else 0.0
-    top = last.length - last.feet[-1].distance if last.far_end.kind is JointKind.FREE and last.feet else 0.0
+    bottom, top = free_ends(layout.rails, layout.nodes)
     found = []
     for at, name in enumerate(names):
         before = spans[at - 1].length if at else 0.0
@@ -76,6 +75,15 @@ def bays(layout: Layout, found: tuple[Support, ...]) -> tuple[Bay, ...]:
     """Every bay of the rail with its height."""
     axis = {support.post.id: support.axis for support in found}
     return tuple(Bay(span=span, height=min(axis[span.from_post], axis[span.to_post])) for span in layout.spans)
+
+
+def beyond(layout: Layout, node: Node) -> float:
+    """Rail (mm) beyond an elbow that no post holds further out: a level end that stands free; 0 at other elbows."""
+    first, last = layout.rails[0], layout.rails[-1]
+    for rail, tip, joint in ((first, first.start, first.far_end), (last, last.end, last.start_end)):
+        if rail.level_end and not rail.feet and joint.node == node.id:
+            return (tip - node.at).length
+    return 0.0
 
 
 def edges(job: Job, layout: Layout, post: Post) -> Edges:
