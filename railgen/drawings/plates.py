@@ -56,10 +56,11 @@ def drilling_template(job: Job, layout: Layout, fabrication: Fabrication, post: 
         board.note(spot, f"{short} Ø{figures.drill(hole.diameter)}", SMALL, math.pi / 4)
     deep = f", {figures.drill(holes[0][0].depth)} deep" if holes else ""
     size = f"Ø{figures.drill(holes[0][0].diameter)}{deep}" if holes else "no holes"
+    seen = f", as seen walking up flight {post.landing}" if post.tread is None else ""
     return Template(
         name=f"template-{post.id}",
         title=f"{post.id} on {post.surface}, drilling template",
-        note=f"From above, thick lines on {lines[0].name} and {lines[1].name}; holes {size}",
+        note=f"From above, thick lines on {lines[0].name} and {lines[1].name}{seen}; holes {size}",
         extent=Box(left=low_x, right=high_x, bottom=low_y, top=high_y),
         items=_flat(board),
         marks=(*(spot for _, spot in holes), (0.0, 0.0), (-lines[0].distance, 0.0), (0.0, level)),

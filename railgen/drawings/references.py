@@ -27,7 +27,7 @@ def references(job: Job, layout: Layout, fabrication: Fabrication, post: Post) -
     """Nosing and side edge of the post's flight; of a post of no flight, the nearest edges of its landing."""
     flight = next((f for f in layout.survey.flights if f.flight.number == post.flight), None)
     if flight is None or post.tread is None:
-        near = sorted(_edges(fabrication, post), key=lambda edge: edge.distance)
+        near = sorted(_edges(layout, fabrication, post), key=lambda edge: edge.distance)
         first = near[0]
         second = next(edge for edge in near[1:] if abs(edge.towards.dot(first.towards)) < 0.5)
         return first, second
@@ -49,8 +49,8 @@ def references(job: Job, layout: Layout, fabrication: Fabrication, post: Post) -
     )
 
 
-def _edges(fabrication: Fabrication, post: Post) -> Iterator[Reference]:
-    """Every outer edge of the surface under a post, seen from the post."""
+def _edges(layout: Layout, fabrication: Fabrication, post: Post) -> Iterator[Reference]:
+    """Every outer edge of the landing under a post, seen from the post, named as seen walking up on to the landing."""
     place = next(place for place in fabrication.placed if place.mark == post.surface)
     body = fabrication.pieces[place.mark]
     if not isinstance(body, StairBody):
@@ -61,4 +61,12 @@ def _edges(fabrication: Fabrication, post: Post) -> Iterator[Reference]:
         out = along.cross(Vec(0.0, 0.0, 1.0))  # the outline runs anticlockwise
         distance, share = (a - post.base).dot(out), (post.base - a).dot(along)
         if distance > 0 and -1e-6 <= share <= (b - a).length + 1e-6:
-            yield Reference(name=f"edge of {post.surface.lower()}", towards=out, distance=distance)
+            name = f"{_side(layout, post, out)} edge of landing {post.landing}"
+            yield Reference(name=name, towards=out, distance=distance)
+
+
+def _side(layout: Layout, post: Post, out: Vec) -> str:
+    """Where an edge lies, as seen by someone who walks up the flight below the landing."""
+    below = next(flight for flight in layout.survey.flights if flight.flight.number == post.landing)
+    sides = (("far", below.ahead), ("near", -below.ahead), ("left", below.left), ("right", -below.left))
+    return max(sides, key=lambda side: side[1].dot(out))[0]

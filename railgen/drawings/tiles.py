@@ -50,7 +50,7 @@ class Template:
 
 
 def paged(job: Job, setting: Setting, templates: Sequence[Template]) -> tuple[Sheet, ...]:
-    """The templates as pages, upright or turned, whichever needs fewer."""
+    """The templates as pages, upright or turned, whichever shows them better."""
     pages = [page for template in templates for page in _tiles(template, setting)]
     return tuple(_page(job, setting, tile, f"{number} of {len(pages)}") for number, tile in enumerate(pages, start=1))
 
@@ -64,6 +64,7 @@ class _Tile:
     size: tuple[float, float]
     number: int
     total: int
+    rows: int
 
     @property
     def name(self) -> str:
@@ -71,10 +72,10 @@ class _Tile:
 
 
 def _tiles(template: Template, setting: Setting) -> list[_Tile]:
-    """Tiles on upright or turned paper, whichever prints fewer pages, then whichever is cut less often."""
+    """Tiles on upright or turned paper: no row below another where that can be, then few pages, then few cuts."""
     wide, high = setting.paper.page
     choices = [_grid(template, (wide, high)), _grid(template, (high, wide))]
-    return min(choices, key=lambda tiles: (len(tiles), tiles[0].total))
+    return min(choices, key=lambda tiles: (tiles[0].rows, len(tiles), tiles[0].total))
 
 
 def _grid(template: Template, size: tuple[float, float]) -> list[_Tile]:
@@ -86,7 +87,7 @@ def _grid(template: Template, size: tuple[float, float]) -> list[_Tile]:
         Box(left=left, right=right, bottom=low, top=high) for low, high in reversed(rows) for left, right in columns
     ]
     return [
-        _Tile(template=template, window=window, size=size, number=number, total=total)
+        _Tile(template=template, window=window, size=size, number=number, total=total, rows=len(rows))
         for number, window in enumerate(windows, start=1)
         if total == 1 or any(window.holds(mark) for mark in template.marks)
     ]
