@@ -31,7 +31,7 @@ def draw_elevation(job: Job, layout: Layout, fabrication: Fabrication, flight: F
     area, number = drawing_area(setting), flight.flight.number
     board = Board(area=area)
     posts = [post for post in layout.posts if post.flight == number]
-    rails = [rail for rail in layout.rails if rail.flight == number]
+    rails = list(layout.rails_of(number))
     table = post_table(job, layout, fabrication, posts, setting.figures)
     low = max(title_box(setting).top + 4, area.bottom + table.height + 4)
     room = Box(left=area.left + 6, right=area.right - _RIGHT, bottom=low + _BELOW, top=area.top - 4)
@@ -46,6 +46,7 @@ def draw_elevation(job: Job, layout: Layout, fabrication: Fabrication, flight: F
     _setbacks(board, view, flight, posts, setting)
     _heights(board, view, layout, flight, setting)
     for rail in rails:
+        _level_reach(board, view, job, flight, rail, setting)
         _rail_words(board, view, job, fabrication, rail, setting)
     for post in posts:
         foot = view.point(post.base + UP * (job.hardware.base_plate.thickness + post.length * 0.45))
@@ -189,11 +190,34 @@ def _heights(board: Board, view: View, layout: Layout, flight: FlightSurvey, set
         )
 
 
+def _level_reach(board: Board, view: View, job: Job, flight: FlightSurvey, rail: RailTube, setting: Setting) -> None:
+    """From the nosing that a level end starts over to its cut end."""
+    if not rail.level_end:
+        return
+    bottom = rail.start_end.node is None
+    free, nosing = (rail.start, flight.tread_x(0)) if bottom else (rail.end, flight.xs[-1])
+    low, high = sorted((nosing, (free - flight.foot).dot(flight.ahead)))
+    ends = [view.point(flight.at(x, 0.0, rail.start.z + job.hardware.tube.radius)) for x in (low, high)]
+    text = setting.figures.length(high - low)
+    board.add_best(
+        linear(ends[0], ends[1], 0.0, (0.0, ends[0][1] + rise), high - low, text, height=SMALL)
+        for rise in (6.0, 10.0, 14.0, 18.0)
+    )
+
+
 def _rail_words(board: Board, view: View, job: Job, fabrication: Fabrication, rail: RailTube, setting: Setting) -> None:
     mark = next(place.mark for place in fabrication.placed if place.id == rail.id)
     along, aside = view.angle(rail.direction), view.length(job.hardware.tube.radius) + 2.0
     name = rail.id if mark == rail.id else f"{rail.id} ({mark})"
-    text = f"{name}, cut length {setting.figures.length(rail.length)}, pitch {degrees(rail.pitch, 2)}"
+    text = f"{name}, cut length {setting.figures.length(rail.length)}"
+    if rail.level_end:  # too short to be written along: its words stand beyond the cut end
+        bottom = rail.start_end.node is None
+        x, y = view.point(rail.start if bottom else rail.end)
+        at, align = ((x - 4.0, y - SMALL / 2), Align.RIGHT) if bottom else ((x + 4.0, y - SMALL / 2), Align.LEFT)
+        if not board.add_if_free(Label(at=at, text=f"{text}, level", height=SMALL, align=align)):
+            board.note((x, y), f"{text}, level", SMALL, math.pi / 2)
+        return
+    text += f", pitch {degrees(rail.pitch, 2)}"
     for share in (0.5, 0.4, 0.6, 0.3, 0.7):
         spot = polar(view.point(rail.start + rail.direction * (rail.length * share)), aside, along + math.pi / 2)
         if board.add_if_free(Label(at=spot, text=text, height=SMALL, align=Align.CENTRE, angle=along)):

@@ -19,21 +19,16 @@ from railgen.drawings.sheet import Box, Pen, polar
 from railgen.drawings.table import Table, draw_table
 from railgen.drawings.tiles import clip
 from railgen.drawings.view import View, fitted
-from railgen.geometry import Frame, Vec
+from railgen.geometry import Vec
 from railgen.job.model import Job
 from railgen.layout.model import Layout, Node, Post, RailTube
 from railgen.members.fabrication import Fabrication
+from railgen.members.facts import witness_mark
 from railgen.members.pieces import StairBody
 
-__all__ = ["draw_landing", "witness"]
+__all__ = ["draw_landing"]
 
 _AROUND = 230.0  # mm shown beyond posts and nodes
-
-
-def witness(node: Node, rail: RailTube) -> float:
-    """Clock position (radians) on a rail of the elbow's hinge axis, the normal of its plane."""
-    under = rail.left.cross(rail.direction)
-    return Frame(origin=rail.start, x=under, z=rail.direction).clock_of(node.normal)
 
 
 def draw_landing(job: Job, layout: Layout, fabrication: Fabrication, number: int, setting: Setting) -> Draft:
@@ -167,7 +162,7 @@ def _node_table(
     rows = []
     for node in nodes:
         marks = [
-            f"{mark_of[rail.id]} {end} {degrees(witness(node, rail), 2)}"
+            f"{mark_of[rail.id]} {end} {degrees(witness_mark(node, rail), 2)}"
             for rail in rails
             for end, joint in (("datum end", rail.start_end), ("far end", rail.far_end))
             if joint.node == node.id

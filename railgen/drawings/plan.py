@@ -140,8 +140,8 @@ def _plan(
 
 
 def _belongs(layout: Layout, rail: RailTube, numbers: Iterable[int], posts: set[str]) -> bool:
-    if rail.flight is not None:
-        return rail.flight in numbers
+    if any(rail in layout.rails_of(number) for number in numbers):
+        return True
     names = [end.node for end in (rail.start_end, rail.far_end) if end.node is not None]
     return any(layout.node(name).post in posts for name in names)
 

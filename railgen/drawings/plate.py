@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from railgen.catalogue.models import BasePlate
 from railgen.drawings.board import Board
 from railgen.drawings.dims import running
-from railgen.drawings.facts import mates, places, plate_volume, short_list
+from railgen.drawings.facts import short_list
 from railgen.drawings.figures import Figures, degrees
 from railgen.drawings.frame import Draft, drawing_area, title_box
 from railgen.drawings.lettering import SMALL
@@ -18,6 +18,7 @@ from railgen.drawings.table import Table, draw_table
 from railgen.drawings.tube import fact_list
 from railgen.job.model import Job
 from railgen.members.fabrication import Fabrication
+from railgen.members.facts import mates, places, plate_volume
 from railgen.members.pieces import FaceHole, Fitting
 
 __all__ = ["draw_plate", "outline"]
@@ -209,10 +210,10 @@ def _words(
     )
     board.text((room.left, room.top - 7), piece.mark, 7.0, bold=True)
     fact_list(board, lines, Box(left=room.left, right=room.right, bottom=room.bottom, top=room.top - 12))
-    mate = mates(fabrication, piece.mark)
+    mate = mates(fabrication)
     table = Table(
         headings=("Hole", "x", "y", "Height", "Clock", "Ø", "Csk Ø", "Depth", "Purpose", "Mates with"),
-        rows=tuple(_row(hole, mate.get(hole.id, "-"), figures) for hole in piece.holes),
+        rows=tuple(_row(hole, short_list(mate.get((piece.mark, hole.id), ("-",))), figures) for hole in piece.holes),
     )
     draw_table(board, table, (room.left, room.bottom + table.height), room.width)
 

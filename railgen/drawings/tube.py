@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from railgen.drawings.board import Board
 from railgen.drawings.breaks import LengthMap, map_length
 from railgen.drawings.dims import linear, running
 from railgen.drawings.endview import draw_end
-from railgen.drawings.facts import mates, places, short_list, tube_volume
+from railgen.drawings.facts import short_list
 from railgen.drawings.figures import Figures, degrees
 from railgen.drawings.frame import Draft, drawing_area, title_box
 from railgen.drawings.lettering import MEDIUM, SMALL, wrap
@@ -20,6 +20,7 @@ from railgen.drawings.table import ROW, Table, draw_table
 from railgen.drawings.unrolled import arc_length, draw_unrolled, wavy
 from railgen.job.model import Job
 from railgen.members.fabrication import Fabrication
+from railgen.members.facts import mates, places, tube_volume
 from railgen.members.pieces import Tube, TubeHole
 
 __all__ = ["draw_tube"]
@@ -49,7 +50,7 @@ def draw_tube(job: Job, fabrication: Fabrication, tube: Tube, setting: Setting) 
     )
     _facts(board, job, fabrication, tube, figures, facts)
     low = draw_unrolled(board, tube, lengths, axis - radius - 37, scale, figures)
-    table = _hole_table(tube, mates(fabrication, tube.mark), figures)
+    table = _hole_table(tube, mates(fabrication), figures)
     kind = "Post" if tube.end_a == "base plate" else "Rail tube"
     quantity = fabrication.quantities()[tube.mark]
     title = f"{tube.mark}  {kind}, {quantity} off"
@@ -216,7 +217,7 @@ def fact_list(board: Board, lines: Sequence[tuple[str, str]], room: Box) -> None
         y -= 1.2
 
 
-def _hole_table(tube: Tube, mate: dict[str, str], figures: Figures) -> Table:
+def _hole_table(tube: Tube, mate: Mapping[tuple[str, str], tuple[str, ...]], figures: Figures) -> Table:
     return Table(
         headings=("Hole", "From datum", "Clock", "Arc from 0°", "Ø", "Thread", "Walls", "Purpose", "Mates with"),
         rows=tuple(
@@ -229,7 +230,7 @@ def _hole_table(tube: Tube, mate: dict[str, str], figures: Figures) -> Table:
                 hole.thread or "-",
                 str(hole.walls),
                 hole.purpose.value,
-                mate.get(hole.id, "-"),
+                short_list(mate.get((tube.mark, hole.id), ("-",))),
             )
             for hole in tube.holes
         ),

@@ -11,8 +11,8 @@ from railgen.geometry import Vec
 from railgen.job.model import Job, Landing
 from railgen.layout.model import Layout, RailTube
 from railgen.members import Fabrication
+from railgen.members.facts import witness_mark
 from railgen.report.sheet_grid import Cell, Grid, grid, number_cell
-from railgen.schedules.numbers import witness_mark
 from railgen.survey import FlightSurvey
 
 __all__ = ["layout_tables", "summary", "survey_tables"]

@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterator
 
 from railgen.members import Fabrication
-from railgen.members.pieces import FaceHole, Fitting, FittingKind, Hole, StairBody, SurfaceHole, TubeHole
+from railgen.members.facts import mates
+from railgen.members.pieces import FaceHole, Fitting, FittingKind, Hole, SurfaceHole, TubeHole
 from railgen.schedules.rows import number, to_csv
 
 __all__ = ["COLUMNS", "drill_rows", "drill_schedule"]
@@ -45,12 +46,12 @@ def drill_schedule(fabrication: Fabrication) -> str:
 
 def drill_rows(fabrication: Fabrication) -> Iterator[dict[str, str]]:
     """The schedule's rows, in the order of the pieces."""
-    mates = _mates(fabrication)
+    mate = mates(fabrication)
     for mark, piece in fabrication.pieces.items():
         if isinstance(piece, Fitting) and piece.kind is not FittingKind.BASE_PLATE:
             continue
         for hole in piece.holes:
-            row = {"part": mark, "mates_with": mates.get((mark, hole.id), ""), **_common(hole)}
+            row = {"part": mark, "mates_with": " | ".join(mate.get((mark, hole.id), ())), **_common(hole)}
             if isinstance(hole, TubeHole):
                 row |= _polar(hole.distance, hole.clock)
             elif isinstance(hole, SurfaceHole):
@@ -58,18 +59,6 @@ def drill_rows(fabrication: Fabrication) -> Iterator[dict[str, str]]:
             elif isinstance(hole, FaceHole):
                 row |= _on_plate(hole)
             yield row
-
-
-def _mates(fabrication: Fabrication) -> dict[tuple[str, str], str]:
-    """For (mark, hole): mark and hole of what it mates with."""
-    mark_of = {place.id: place.mark for place in fabrication.placed}
-    mates: dict[tuple[str, str], set[str]] = {}
-    for joint in fabrication.joints:
-        for (here, hole), (there, other) in ((joint.a, joint.b), (joint.b, joint.a)):
-            theirs = fabrication.pieces[mark_of[there]]
-            text = theirs.mark if isinstance(theirs, StairBody) else f"{theirs.mark}:{other}"
-            mates.setdefault((mark_of[here], hole), set()).add(text)
-    return {key: " | ".join(sorted(texts)) for key, texts in mates.items()}
 
 
 def _common(hole: Hole) -> dict[str, str]:

@@ -2,25 +2,17 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 
 from railgen.job.model import Job
 from railgen.members import Fabrication
+from railgen.members.facts import tube_volume
 from railgen.members.pieces import StairBody, Tube
 from railgen.schedules.rows import number, to_csv
 
-__all__ = ["CUT_COLUMNS", "cut_list", "cut_rows", "parts_list", "tube_volume"]
+__all__ = ["CUT_COLUMNS", "cut_list", "cut_rows", "parts_list"]
 
 CUT_COLUMNS = ("mark", "quantity", "section", "length_mm", "end_a", "end_b", "material", "mass_kg")
-
-
-def tube_volume(tube: Tube) -> float:
-    """Volume of a drilled tube (mm3): ring times length, less a disc of the wall's thickness for each hole wall."""
-    section = tube.section
-    ring = math.pi * (section.od - section.wall) * section.wall
-    drilled = sum(math.pi / 4 * hole.diameter**2 * section.wall * hole.walls for hole in tube.holes)
-    return ring * tube.length - drilled
 
 
 def cut_list(job: Job, fabrication: Fabrication) -> str:

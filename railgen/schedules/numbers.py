@@ -10,6 +10,7 @@ from railgen.geometry import Vec
 from railgen.job.model import Job
 from railgen.layout.model import Layout, Node, RailTube
 from railgen.members import Fabrication
+from railgen.members.facts import witness_mark
 
 __all__ = ["layout_json"]
 
@@ -83,12 +84,6 @@ def layout_json(job: Job, layout: Layout, fabrication: Fabrication) -> str:
         "notes": [*job.notes, *layout.notes],
     }
     return json.dumps(content, indent=1) + "\n"
-
-
-def witness_mark(node: Node, rail: RailTube) -> float:
-    """Clock position on a rail of the elbow plane's normal (radians, 0 to 2 pi)."""
-    under = rail.left.cross(rail.direction)
-    return math.atan2(node.normal.dot(rail.left), node.normal.dot(under)) % math.tau
 
 
 def _rails_at(rails: Iterable[RailTube], node: Node) -> list[RailTube]:

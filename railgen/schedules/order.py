@@ -11,9 +11,9 @@ from railgen.catalogue.models import TubeSection
 from railgen.job.model import Job
 from railgen.job.order_model import OrderInput
 from railgen.members import Fabrication
+from railgen.members.facts import tube_volume
 from railgen.members.pieces import Fitting, FittingKind, Tube
 from railgen.schedules.consumables import consumables
-from railgen.schedules.lists import tube_volume
 from railgen.schedules.nesting import Nesting
 from railgen.schedules.table import Cell, Column, Table
 

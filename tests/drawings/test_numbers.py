@@ -13,9 +13,9 @@ import pytest
 
 from railgen.drawings import Figures, Sheet, Style, write_dxf, write_pdf
 from railgen.drawings.breaks import map_length
-from railgen.drawings.facts import plate_volume, tube_volume
 from railgen.drawings.sheet import Dimension, Measure, Scale
 from railgen.drawings.unrolled import arc_length
+from railgen.members.facts import plate_volume, tube_volume
 from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
 from railgen.units import MM_PER_INCH, Unit, parse_length
 from tests.drawings.conftest import Made
@@ -101,7 +101,10 @@ def test_heights_and_setbacks_of_the_elevations_are_the_layouts(made: Made) -> N
             for p in made.layout.posts
             if p.flight == flight.flight.number and p.setback is not None
         ]
-        assert level == pytest.approx(setbacks, abs=1e-6)
+        flights = made.layout.survey.flights
+        ends = [(flight is flights[0], made.job.rail.bottom.level), (flight is flights[-1], made.job.rail.top.level)]
+        reaches = [reach for here, reach in ends if here and reach is not None]
+        assert level == pytest.approx(setbacks + reaches, abs=1e-6)
         pitch = [d.value for d in dims if d.measure is Measure.ANGLE]
         assert pitch == pytest.approx([r.pitch for r in made.layout.rails if r.flight == flight.flight.number])
 

@@ -10,11 +10,11 @@ from railgen.catalogue.models import Substrate
 from railgen.job.model import EndFinish
 from railgen.job.order_model import Finish
 from railgen.layout.model import PostRole
+from railgen.members.facts import witness_mark
 from railgen.members.pieces import FittingKind, Purpose, Tube
 from railgen.schedules.install import cautions
 from railgen.schedules.install.facts import Facts
 from railgen.schedules.install.model import Caution, Phase, Step
-from railgen.schedules.numbers import witness_mark
 
 __all__ = ["site_steps"]
 

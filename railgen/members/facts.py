@@ -1,0 +1,68 @@
+"""What follows from the members and more than one paper tells: what holes mate with, volumes, witness marks."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+
+from railgen.catalogue.models import BasePlate
+from railgen.geometry import Frame
+from railgen.layout.model import Node, RailTube
+from railgen.members.fabrication import Fabrication
+from railgen.members.pieces import Hole, StairBody, Tube
+
+__all__ = ["mates", "places", "plate_volume", "tube_volume", "witness_mark"]
+
+
+def mates(fabrication: Fabrication) -> Mapping[tuple[str, str], tuple[str, ...]]:
+    """For each mark and hole: marks and holes it mates with, one for each that differs between occurrences.
+
+    Of a part of the stair the mark alone.
+    """
+    mark_of = {place.id: place.mark for place in fabrication.placed}
+    found: dict[tuple[str, str], set[str]] = {}
+    for joint in fabrication.joints:
+        for (here, hole), (there, other) in ((joint.a, joint.b), (joint.b, joint.a)):
+            theirs = fabrication.pieces[mark_of[there]]
+            text = theirs.mark if isinstance(theirs, StairBody) else f"{theirs.mark}:{other}"
+            found.setdefault((mark_of[here], hole), set()).add(text)
+    return {key: tuple(sorted(texts)) for key, texts in found.items()}
+
+
+def places(fabrication: Fabrication, mark: str) -> list[str]:
+    """Names of the piece's occurrences."""
+    return [place.id for place in fabrication.placed if place.mark == mark]
+
+
+def tube_volume(tube: Tube) -> float:
+    """Volume (mm3): ring times length, less a disc of the wall's thickness for each wall drilled."""
+    section = tube.section
+    ring = math.pi * (section.od - section.wall) * section.wall
+    return ring * tube.length - math.fsum(_disc(hole) * section.wall * hole.walls for hole in tube.holes)
+
+
+def plate_volume(plate: BasePlate, holes: Iterable[Hole]) -> float:
+    """Volume (mm3) of a plate with rounded corners and its upright socket, less holes and countersinks."""
+    area = plate.length * plate.width - (4 - math.pi) * plate.corner_radius**2
+    wall = min(plate.socket_wall, plate.socket_od / 2)
+    socket = math.pi * (plate.socket_od - wall) * wall * plate.socket_height
+    return area * plate.thickness + socket - math.fsum(_disc(h) * h.depth + _countersink(h) for h in holes)
+
+
+def _disc(hole: Hole) -> float:
+    return math.pi / 4 * hole.diameter**2
+
+
+def _countersink(hole: Hole) -> float:
+    """What a 90 degree countersink takes beyond the hole itself."""
+    if hole.countersink <= hole.diameter:
+        return 0.0
+    wide, narrow = hole.countersink / 2, hole.diameter / 2
+    deep = wide - narrow
+    return math.pi / 3 * deep * (wide**2 + wide * narrow + narrow**2) - _disc(hole) * deep
+
+
+def witness_mark(node: Node, rail: RailTube) -> float:
+    """Clock position (radians) on a rail of the elbow's hinge axis, the normal of its plane."""
+    under = rail.left.cross(rail.direction)
+    return Frame(origin=rail.start, x=under, z=rail.direction).clock_of(node.normal)
