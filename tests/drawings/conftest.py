@@ -7,7 +7,7 @@ import pytest
 
 from railgen import load
 from railgen.drawings import Setting, Sheet, set_out_sheets, shop_sheets, templates
-from railgen.job.model import Job, PostLengths, Side, Turn
+from railgen.job.model import EndFinish, Job, PostLengths, RailEnd, Side, Turn
 from railgen.layout import Layout, solve
 from railgen.members import Fabrication, fabricate
 from railgen.survey import survey_job
@@ -52,6 +52,12 @@ def tall_job() -> Job:
     return job(flights, [landing(n, Turn.HALF_LEFT, 1000, well=120) for n in range(1, 5)])
 
 
+def level_job() -> Job:
+    """Level parts over the floor at both ends of the rail, the upper one over a post."""
+    top, bottom = (RailEnd(finish=EndFinish.CAP, overhang=100, level=reach) for reach in (305, 300))
+    return job([flight(1, [178] * 7, [250] * 6, posts=(0, 4, 7))], top=top, bottom=bottom)
+
+
 JOBS = {
     **{path.stem: (lambda path=path: load(path)) for path in CONFIGS},
     "half": worked_job,
@@ -61,6 +67,7 @@ JOBS = {
     "quarter-inner": lambda: worked_job(Turn.QUARTER_LEFT),
     "cut": lambda: worked_job(lengths=PostLengths.CUT),
     "tall": tall_job,
+    "level-ends": level_job,
 }
 _MADE: dict[str, Made] = {}
 
