@@ -1,4 +1,4 @@
-"""Random stairs for property tests: uneven flights, both sides, all turns, equal and cut posts."""
+"""Random stairs for property tests: uneven flights, both sides, all turns, equal and cut posts, level ends or none."""
 
 from __future__ import annotations
 
@@ -44,13 +44,14 @@ def stairs(draw: st.DrawFn, most_flights: int = 3) -> Job:
     width = draw(_tenths(800, 1200))
     count = draw(st.integers(1, most_flights))
     finish = st.sampled_from([EndFinish.CAP, EndFinish.CAP, EndFinish.OPEN, EndFinish.SCROLL])
+    level = st.none() | _tenths(150, 450)
     return jobs.job(
         [draw(_flight(number, width)) for number in range(1, count + 1)],
         [draw(_landing(number, width)) for number in range(1, count)],
         side=draw(st.sampled_from(list(Side))),
         least_height=draw(_tenths(850, 1000)),
-        bottom=RailEnd(finish=draw(finish), overhang=draw(_tenths(100, 260))),
-        top=RailEnd(finish=draw(finish), overhang=draw(_tenths(100, 260))),
+        bottom=RailEnd(finish=draw(finish), overhang=draw(_tenths(100, 260)), level=draw(level)),
+        top=RailEnd(finish=draw(finish), overhang=draw(_tenths(100, 260)), level=draw(level)),
         lengths=draw(st.sampled_from([PostLengths.EQUAL, PostLengths.EQUAL, PostLengths.CUT])),
         largest_span=draw(_tenths(900, 2000)),
     )

@@ -115,6 +115,34 @@ _TOGETHER = (
     bad_job(
         "setback outside its band", {"setback = 125": "setback = 60"}, "setback-band", "posts.setback", "setback = "
     ),
+    bad_job(
+        "an end told in two ways",
+        {"overhang = 150 }": "overhang = 150, level_extension = 300 }"},
+        "end-form",
+        "rail.bottom.overhang",
+        "bottom = ",
+        "overhang, level_extension",
+    ),
+    bad_job(
+        "a level end longer than any",
+        {"overhang = 150 }": "level_extension = 1200 }"},
+        "out-of-range",
+        "rail.bottom.level_extension",
+        "bottom = ",
+        "50 mm to 1000 mm",
+    ),
+    bad_job(
+        "a bend over the only riser",
+        {
+            "least_height = 900": "least_height = 900\ntop = { level_extension = 305 }",
+            "going = 250\nriser_count = 4": "design_going = 250\nriser_count = 1",
+        },
+        "level-extension",
+        "rail.top.level_extension",
+        "top = ",
+        "flight 2 has one riser",
+        "overhang",
+    ),
 )
 
 _CHOICES = (

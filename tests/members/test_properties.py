@@ -131,9 +131,25 @@ def test_neighbouring_tubes_meet_at_their_node(job: Job) -> None:
 
 
 @given(stairs())
+def test_a_level_end_is_as_high_as_the_rail_over_the_nosing_it_starts_at(job: Job) -> None:
+    layout, _ = built(job)
+    top, flight = layout.rails[-1], layout.survey.flights[-1]
+    assert (job.rail.top.level is not None) == top.level_end
+    assert (job.rail.bottom.level is not None) == layout.rails[0].level_end
+    if job.rail.top.level is not None:
+        assert abs(top.direction.z) < 1e-12
+        assert (top.end - flight.foot).dot(flight.ahead) == pytest.approx(flight.xs[-1] + job.rail.top.level)
+        height = top.end.z + job.hardware.tube.radius - flight.top_level
+        assert height == pytest.approx(layout.heights[-1].height, abs=1e-6)
+        assert height >= job.rail.least_height - 1e-6
+
+
+@given(stairs())
 def test_the_rail_is_high_enough_and_no_post_could_be_shorter(job: Job) -> None:
     layout, _ = built(job)
     found = [h.height for h in layout.heights if h.height is not None]
+    if job.rail.bottom.level is not None:  # over the floor in front, which lies at 0
+        found.append(layout.rails[0].start.z + job.hardware.tube.radius)
     least = job.rail.least_height
     assert all(height >= least - 1e-6 for height in found)
     if layout.post_length is not None:
