@@ -4,23 +4,24 @@ from __future__ import annotations
 
 import hashlib
 from base64 import b64encode
-from collections.abc import Mapping, Sequence
-from importlib.resources import files
+from collections.abc import Collection, Mapping
+from importlib.resources import files as package_files
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
-from railgen.checks import Check, Verdict
+from railgen.checks import Verdict
 from railgen.checks.table import cautions, worst
-from railgen.drawings import Figures, Style
-from railgen.job.model import Job
-from railgen.layout.model import Layout
-from railgen.members import Fabrication
+from railgen.drawings import Figures, Style, svg_text
+from railgen.report.content import Worked
 from railgen.report.sheet_checks import check_table, count_line, open_checks
-from railgen.report.sheet_grid import grid_of_csv
+from railgen.report.sheet_grid import Grid, grid_of_csv
+from railgen.report.sheet_install import step_views
+from railgen.report.sheet_pack import pack_lines
 from railgen.report.sheet_pieces import piece_views, places_by_group
 from railgen.report.sheet_stair import layout_tables, summary, survey_tables
 from railgen.report.viewer import as_text, drawing_library
+from railgen.schedules import Table, cut_list, drill_schedule
 
 __all__ = ["job_sheet"]
 
@@ -32,25 +33,24 @@ _STATUS = {
 
 
 def job_sheet(
-    job: Job,
-    layout: Layout,
-    fabrication: Fabrication,
-    checks: Sequence[Check],
+    worked: Worked,
     *,
     glb: bytes = b"",
-    schedules: Sequence[tuple[str, str]] = (),
-    drawings: Sequence[tuple[str, str]] = (),
+    parts: str = "",
+    files: Collection[str] = (),
     versions: Mapping[str, str] | None = None,
 ) -> str:
     """The page as text.
 
-    ``glb`` is the assembly as the pack has it, without which there is no 3D view; ``schedules`` are titles with the
-    text of the pack's CSV files; ``drawings`` are titles with SVG elements, which are trusted and stand in the page as
-    they are. Raises ValueError for a drawing without an SVG element.
+    ``glb`` is the assembly and ``parts`` the parts list as the pack has them: without the first there is no 3D view.
+    ``files`` names what stands beside the page. Raises ImpossibleError where the stock named does not do.
     """
+    content = worked.content
+    job, layout, fabrication, checks = content.job, content.layout, content.fabrication, content.checks
     figures = Figures(style=Style.of(job.output_unit))
-    library, viewer, tables = _as_it_is(drawing_library()), _own("viewer.js"), _own("tables.js")
-    scripts = [script for script in (library, viewer, tables) if script]
+    own = ("viewer.js", "tables.js", "drawings.js")
+    scripts = [script for script in (_as_it_is(drawing_library()), *map(_own, own)) if script]
+    sheets = (*worked.sheets.set_out, *worked.sheets.shop)
     page = Environment(
         loader=PackageLoader("railgen.report", "page"),
         autoescape=True,
@@ -70,12 +70,17 @@ def job_sheet(
         notes=[*job.notes, *layout.notes],
         summary=summary(job, layout, figures),
         groups=places_by_group(fabrication),
+        drawings=[(sheet, _as_it_is(svg_text(sheet))) for sheet in sheets],
+        drawn={sheet.name for sheet in sheets},
         pieces=piece_views(job, fabrication, figures),
-        survey=survey_tables(job, layout, figures),
-        layout=layout_tables(layout, fabrication, figures),
+        schedules=_schedules(worked, parts),
+        order=_order(worked),
+        no_order=worked.no_book,
+        steps=step_views(worked.steps, job.order.dimensions),
         checks=check_table(checks, figures),
-        schedules=[grid_of_csv(title, text) for title, text in schedules],
-        drawings=[(title, _svg(title, svg)) for title, svg in drawings],
+        layout=layout_tables(layout, fabrication, figures),
+        survey=survey_tables(job, layout, figures),
+        files=pack_lines(files),
         digest=job.digest,
         versions=dict(versions or {}),
         model=as_text(glb),
@@ -85,9 +90,34 @@ def job_sheet(
     )
 
 
+def _schedules(worked: Worked, parts: str) -> list[Grid]:
+    """What the workshop works by, in the order it is needed."""
+    job, fabrication, book = worked.content.job, worked.content.fabrication, worked.book
+    grids = [grid_of_csv("Cut list", cut_list(job, fabrication))]
+    if book is not None:
+        grids.append(_grid(book.table("Saw list")))
+    grids.append(grid_of_csv("Drill schedule", drill_schedule(fabrication)))
+    if book is not None:
+        grids += [_grid(book.table("Labels")), _grid(book.table("Like pieces"))]
+    return [*grids, grid_of_csv("Parts list", parts)] if parts else grids
+
+
+def _order(worked: Worked) -> list[Grid]:
+    """What is to buy, and what it costs where the job has prices."""
+    book = worked.book
+    if book is None:
+        return []
+    priced = any(line.price is not None for line in book.lines)
+    return [_grid(book.table(name)) for name in (("Order", "Cost") if priced else ("Order",))]
+
+
+def _grid(table: Table) -> Grid:
+    return grid_of_csv(table.name, table.csv(), table.notes)
+
+
 def _own(name: str) -> Markup:
     """A file of the page."""
-    return _as_it_is(files("railgen.report").joinpath("page", name).read_text(encoding="utf-8"))
+    return _as_it_is(package_files("railgen.report").joinpath("page", name).read_text(encoding="utf-8"))
 
 
 def _as_it_is(text: str) -> Markup:
@@ -98,10 +128,3 @@ def _as_it_is(text: str) -> Markup:
 def _fingerprint(script: str) -> str:
     """What the page's Content-Security-Policy knows a script by: no other one runs, whatever a name contains."""
     return f"'sha256-{b64encode(hashlib.sha256(script.encode()).digest()).decode('ascii')}'"
-
-
-def _svg(title: str, text: str) -> Markup:
-    begin = text.find("<svg")
-    if begin < 0:
-        raise ValueError(f"drawing {title!r} is no SVG")
-    return _as_it_is(text[begin:])

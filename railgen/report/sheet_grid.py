@@ -6,7 +6,7 @@ import csv
 import io
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 __all__ = ["Cell", "Grid", "grid", "grid_of_csv", "number_cell"]
 
@@ -23,11 +23,12 @@ class Cell:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Grid:
-    """``numeric`` says for each column whether it holds numbers only."""
+    """``numeric`` says for each column whether it holds numbers only; ``notes`` belong below the table."""
 
     caption: str
     columns: tuple[str, ...]
     rows: tuple[tuple[Cell, ...], ...]
+    notes: tuple[str, ...] = ()
 
     @property
     def numeric(self) -> tuple[bool, ...]:
@@ -40,8 +41,8 @@ class Grid:
     def filled(self) -> Grid:
         """Without the columns that no row has anything in."""
         kept = [n for n in range(len(self.columns)) if any(row[n].text for row in self.rows)]
-        return Grid(
-            caption=self.caption,
+        return replace(
+            self,
             columns=tuple(self.columns[n] for n in kept),
             rows=tuple(tuple(row[n] for n in kept) for row in self.rows),
         )
@@ -58,14 +59,14 @@ def grid(caption: str, columns: Sequence[str], rows: Iterable[Iterable[Cell | st
     return Grid(caption=caption, columns=tuple(columns), rows=cells)
 
 
-def grid_of_csv(caption: str, text: str) -> Grid:
+def grid_of_csv(caption: str, text: str, notes: tuple[str, ...] = ()) -> Grid:
     r"""The table of a CSV file of the pack, cell by cell, without its empty columns.
 
     >>> grid_of_csv("Cut list", "mark,length_mm,note\r\nR1,12.500,\r\n").rows
     ((Cell(text='R1', key=None, more=(), state=''), Cell(text='12.500', key=12.5, more=(), state='')),)
     """
     header, *rows = csv.reader(io.StringIO(text, newline=""))
-    return grid(caption, header, [[_read(cell) for cell in row] for row in rows]).filled()
+    return replace(grid(caption, header, [[_read(cell) for cell in row] for row in rows]).filled(), notes=notes)
 
 
 def _read(text: str) -> Cell:

@@ -111,19 +111,12 @@ def _job_sheet(worked: Worked, folder: Path, versions: Mapping[str, str]) -> Non
     """The page that holds the job, with the solids and the masses where the pack has them."""
     from railgen.report.sheet import job_sheet
 
-    content = worked.content
-    job, fabrication = content.job, content.fabrication
     model, parts = folder / "assembly.glb", folder / "parts_list.csv"
-    schedules = [("Drill schedule", drill_schedule(fabrication)), ("Cut list", cut_list(job, fabrication))]
-    if parts.exists():
-        schedules.append(("Parts list", parts.read_text(encoding="utf-8")))
     page = job_sheet(
-        job,
-        content.layout,
-        fabrication,
-        content.checks,
+        worked,
         glb=model.read_bytes() if model.exists() else b"",
-        schedules=schedules,
+        parts=parts.read_text(encoding="utf-8") if parts.exists() else "",
+        files=[path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()],
         versions=versions,
     )
     _write(folder / "job_sheet.html", page)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import io
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -20,7 +21,7 @@ from railgen.members.pieces import Tube
 from railgen.report.sheet import job_sheet
 from tests.packs import built_pack
 from tests.report.browser import CHROMIUM, DESK, PHONE, complaints, open_page, requests_made
-from tests.report.test_sheet import HOSTILE, LONG, SVG, check
+from tests.report.test_sheet import HOSTILE, LONG, check, made, work
 
 pytestmark = pytest.mark.skipif(not CHROMIUM.exists(), reason="Debian's chromium is not installed")
 
@@ -30,17 +31,8 @@ NAME = "mill_half_turn"
 @pytest.fixture(scope="module")
 def sheet(tmp_path_factory: pytest.TempPathFactory) -> Path:
     pack = built_pack(NAME)
-    schedules = [(path.stem, path.read_text(encoding="utf-8")) for path in sorted(pack.folder.glob("*.csv"))]
     checks = (*pack.checks, check(title=HOSTILE + LONG, value=3.0, formula="a / b"), check(value=None, missing="depth"))
-    page = job_sheet(
-        pack.job,
-        pack.layout,
-        pack.fabrication,
-        checks,
-        glb=(pack.folder / "assembly.glb").read_bytes(),
-        schedules=schedules,
-        drawings=[("Plan", SVG)],
-    )
+    page = made(pack, checks=checks)
     path = tmp_path_factory.mktemp("sheet") / "job_sheet.html"
     path.write_text(page, encoding="utf-8", newline="")
     return path
@@ -87,11 +79,15 @@ def look(driver: Chrome, name: str) -> None:
     settle(driver)
 
 
+def centred(driver: Chrome, css: str) -> WebElement:
+    """An element in the middle of the screen, clear of the contents that stay at the top."""
+    element = driver.find_element(By.CSS_SELECTOR, css)
+    driver.execute_script("arguments[0].scrollIntoView({ block: 'center' })", element)
+    return element
+
+
 def view(driver: Chrome) -> WebElement:
-    """The 3D view, in the middle of the screen."""
-    canvas = driver.find_element(By.ID, "canvas")
-    driver.execute_script("arguments[0].scrollIntoView({ block: 'center' })", canvas)
-    return canvas
+    return centred(driver, "#canvas")
 
 
 def panel(driver: Chrome) -> str:
@@ -209,21 +205,21 @@ def test_the_view_turns_by_drag_and_by_keys(browser: Chrome) -> None:
 
 
 def test_tables_are_sorted_by_keyboard_and_back(browser: Chrome) -> None:
-    first = column(browser, "drill_schedule", 2)
+    first = column(browser, "Drill schedule", 2)
     assert first != sorted(first)
     number = [float(cell) for cell in first if cell]
-    heading(browser, "drill_schedule", 2)
-    up = column(browser, "drill_schedule", 2)
+    heading(browser, "Drill schedule", 2)
+    up = column(browser, "Drill schedule", 2)
     assert [float(cell) for cell in up if cell] == sorted(number)
     assert up[len(number) :] == [""] * (len(first) - len(number))  # what has no number stays last
-    heading(browser, "drill_schedule", 2)
-    down = column(browser, "drill_schedule", 2)
+    heading(browser, "Drill schedule", 2)
+    down = column(browser, "Drill schedule", 2)
     assert [float(cell) for cell in down if cell] == sorted(number, reverse=True)
     assert down[len(number) :] == up[len(number) :]
     marked = browser.execute_script("return [...document.querySelectorAll('th[aria-sort]')].map((th) => th.ariaSort)")
     assert marked == ["descending"]
-    heading(browser, "drill_schedule", 2)
-    assert column(browser, "drill_schedule", 2) == first
+    heading(browser, "Drill schedule", 2)
+    assert column(browser, "Drill schedule", 2) == first
 
 
 def test_names_with_numbers_are_sorted_as_people_count(browser: Chrome) -> None:
@@ -238,7 +234,7 @@ def test_a_table_is_copied_for_a_spreadsheet(browser: Chrome) -> None:
     browser.execute_cdp_cmd(
         "Browser.grantPermissions", {"permissions": ["clipboardReadWrite", "clipboardSanitizedWrite"]}
     )
-    browser.find_element(By.CSS_SELECTOR, "[aria-label='Copy table: cut_list']").click()
+    centred(browser, "[aria-label='Copy table: Cut list']").click()
     said = WebDriverWait(browser, 5).until(
         lambda it: [e.text for e in it.find_elements(By.CSS_SELECTOR, ".said") if e.text]
     )
@@ -246,7 +242,7 @@ def test_a_table_is_copied_for_a_spreadsheet(browser: Chrome) -> None:
     copied = browser.execute_async_script("navigator.clipboard.readText().then(arguments[0])")
     lines = [line.split("\t") for line in copied.split("\n")]
     assert lines[0][:4] == ["mark", "quantity", "section", "length_mm"]
-    assert [line[0] for line in lines[1:]] == column(browser, "cut_list", 0)
+    assert [line[0] for line in lines[1:]] == column(browser, "Cut list", 0)
 
 
 def test_a_check_opens_to_its_formula(browser: Chrome) -> None:
@@ -327,7 +323,7 @@ def test_on_paper_each_page_is_numbered_and_marked_and_checks_are_open(browser: 
         assert "CHECKS NOT MET" in text
         assert f"{number} / {len(pages)}" in text
     assert "a / b" in " ".join(pages)
-    drilled = [text for text in pages if "left edge" in text]
+    drilled = [text for text in pages if re.search(r"^F\d-T\d+ F\d-P\d\.H\d", text, re.MULTILINE)]
     assert len(drilled) > 1
     assert all("clock_deg" in text for text in drilled)  # the headings are on each page of a long table
     assert len(pages) < 40
@@ -345,7 +341,7 @@ def test_without_3d_parts_can_still_be_picked(sheet: Path) -> None:
 def test_the_sheet_of_a_pack_without_solids_says_so(tmp_path: Path) -> None:
     pack = built_pack(NAME)
     path = tmp_path / "job_sheet.html"
-    path.write_text(job_sheet(pack.job, pack.layout, pack.fabrication, pack.checks), encoding="utf-8")
+    path.write_text(job_sheet(work(pack)), encoding="utf-8")
     with open_page(path) as driver:
         assert "without the solids" in driver.find_element(By.ID, "flat").text
         choose(driver, "R1")

@@ -79,7 +79,7 @@
 
   let closed = [];
   addEventListener("beforeprint", () => {
-    closed = [...document.querySelectorAll("td details:not([open])")];
+    closed = [...document.querySelectorAll("td details:not([open]), .sheet:not([open]), .step:not([open])")];
     for (const details of closed) details.open = true;
   });
   addEventListener("afterprint", () => {
@@ -90,5 +90,6 @@
     if (target instanceof HTMLDetailsElement) target.open = true;
   };
   addEventListener("hashchange", openTarget);
+  for (const link of document.querySelectorAll("main a[href^='#']")) link.addEventListener("click", () => setTimeout(openTarget));
   openTarget();
 })();
