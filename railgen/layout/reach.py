@@ -164,7 +164,7 @@ def _scroll_faults(job: Job, rail: RailTube, end: RailEnd, posts: dict[str, Post
             where=f"rail {rail.id}, {'bottom' if bottom else 'top'} end",
             message=f"the scroll's centreline comes {nearest:.1f} mm from the axis of post {post.id}",
             allowed=f"at least {least:.1f} mm",
-            hint="a longer overhang would help",
+            hint=f"a longer {'overhang' if end.level is None else 'level_extension'} would help",
         )
 
 
