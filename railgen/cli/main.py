@@ -61,7 +61,9 @@ def check(job: Path, *, full: bool, as_json: bool) -> None:
 @click.option(
     "--only",
     multiple=True,
-    type=click.Choice(["solids", "schedules", "drawings", "order", "job-sheet"]),
+    type=click.Choice(
+        ["solids", "schedules", "drawings", "order", "labels", "installation", "hand-over", "pack", "job-sheet"]
+    ),
     help="Leave out all but these artefacts; may be given several times.",
 )
 def build(job: Path, out: Path, only: tuple[str, ...]) -> None:

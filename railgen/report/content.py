@@ -16,6 +16,9 @@ from railgen.job.order_model import Stock
 from railgen.layout.model import Layout
 from railgen.members import Fabrication
 from railgen.schedules import Book, HandOver, Step, Table, hand_over, installation, make_book
+from railgen.schedules.alike import alike_table
+from railgen.schedules.book import cut_table, drill_table
+from railgen.schedules.labels import label_table, labels
 
 __all__ = ["STATUS", "Content", "SheetSets", "Worked"]
 
@@ -73,6 +76,23 @@ class Worked:
     @cached_property
     def checks(self) -> Table:
         return Table.of_texts("Checks", CHECK_COLUMNS, check_rows(self.content.checks))
+
+    @property
+    def cut(self) -> Table:
+        return cut_table(self.content.job, self.content.fabrication)
+
+    @property
+    def drill(self) -> Table:
+        return drill_table(self.content.fabrication)
+
+    @property
+    def labels(self) -> Table:
+        job, fabrication = self.content.job, self.content.fabrication
+        return label_table(labels(job, fabrication, job.order.finish))
+
+    @property
+    def alike(self) -> Table:
+        return alike_table(self.content.fabrication)
 
     @cached_property
     def _order(self) -> tuple[Book | None, str]:

@@ -27,8 +27,12 @@ class Artefact(StrEnum):
     SOLIDS = "solids"
     SCHEDULES = "schedules"
     DRAWINGS = "drawings"
-    JOB_SHEET = "job-sheet"
     ORDER = "order"
+    LABELS = "labels"
+    INSTALLATION = "installation"
+    HAND_OVER = "hand-over"
+    PACK = "pack"
+    JOB_SHEET = "job-sheet"
 
 
 def write_pack(
@@ -46,9 +50,10 @@ def write_pack(
         if Artefact.DRAWINGS in wanted:
             progress("drawing sheets and templates")
             _drawings(worked, folder / "drawings")
-        if Artefact.ORDER in wanted:
-            progress("nesting tubes and writing the order")
-            _order(worked, folder)
+        for artefact, doing, write in _PAPERS:
+            if artefact in wanted:
+                progress(doing)
+                write(worked, folder)
         if Artefact.JOB_SHEET in wanted:
             progress("writing the job sheet")
             _job_sheet(worked, folder, versions)
@@ -94,17 +99,57 @@ def _drawings(worked: Worked, folder: Path) -> None:
 
 
 def _order(worked: Worked, folder: Path) -> None:
-    """What to buy, saw, label, install and hand over, as text and as one workbook."""
+    """What to buy and how to saw it, as text and as one workbook."""
     if worked.book is None:
         _write(folder / "order_not_made.txt", f"{worked.no_book}\n")
         return
-    book, style = worked.book, worked.content.job.order.dimensions
-    _write(folder / "order.csv", book.order_csv())
-    _write(folder / "saw_list.csv", book.saw_csv())
-    _write(folder / "labels.csv", book.table("Labels").csv())
-    (folder / "workbook.xlsx").write_bytes(book.xlsx())
-    _write(folder / "installation.txt", installation_text(worked.steps, style))
+    _write(folder / "order.csv", worked.book.order_csv())
+    _write(folder / "saw_list.csv", worked.book.saw_csv())
+    (folder / "workbook.xlsx").write_bytes(worked.book.xlsx())
+
+
+def _labels(worked: Worked, folder: Path) -> None:
+    """A label for each tube, to print and for label printers."""
+    from railgen.report.print_pack import write_labels
+
+    _write(folder / "labels.csv", worked.labels.csv())
+    write_labels(worked, folder / "labels.pdf")
+
+
+def _installation(worked: Worked, folder: Path) -> None:
+    """The steps, which need a cutting plan."""
+    from railgen.report.print_pack import write_installation
+
+    if worked.book is None:
+        _write(folder / "order_not_made.txt", f"{worked.no_book}\n")
+        return
+    _write(folder / "installation.txt", installation_text(worked.steps, worked.content.job.order.dimensions))
+    write_installation(worked, folder / "installation.pdf")
+
+
+def _hand_over(worked: Worked, folder: Path) -> None:
+    """The record to be filled in."""
+    from railgen.report.print_pack import write_hand_over
+
     _write(folder / "hand_over.txt", worked.record.text())
+    write_hand_over(worked, folder / "hand_over.pdf")
+
+
+def _pack_book(worked: Worked, folder: Path) -> None:
+    """Everything on paper, in one file."""
+    from railgen.report.print_pack import write_pack_book
+
+    write_pack_book(worked, folder / "pack.pdf")
+
+
+_PAPERS: tuple[tuple[Artefact, str, Callable[[Worked, Path], None]], ...] = (
+    (Artefact.ORDER, "nesting tubes and writing the order", _order),
+    (Artefact.LABELS, "printing labels", _labels),
+    (Artefact.INSTALLATION, "printing the installation", _installation),
+    (Artefact.HAND_OVER, "printing the hand-over record", _hand_over),
+    (Artefact.PACK, "printing the pack", _pack_book),
+)
+"""What is written from the cutting plan and the lists: artefact, progress, writer."""
 
 
 def _job_sheet(worked: Worked, folder: Path, versions: Mapping[str, str]) -> None:

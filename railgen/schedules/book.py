@@ -19,7 +19,7 @@ from railgen.schedules.order import OrderLine, order_lines, order_table
 from railgen.schedules.table import Table
 from railgen.schedules.workbook import workbook
 
-__all__ = ["Book", "make_book"]
+__all__ = ["Book", "cut_table", "drill_table", "make_book"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,11 +67,21 @@ def make_book(
     tables = (
         order_table(lines, currency),
         cost_table(lines, cost, currency),
-        Table.of_texts("Cut list", CUT_COLUMNS, cut_rows(job, fabrication)),
+        cut_table(job, fabrication),
         saw_table(nesting),
-        Table.of_texts("Drill schedule", DRILL_COLUMNS, drill_rows(fabrication)),
+        drill_table(fabrication),
         alike_table(fabrication),
         label_table(labels(job, fabrication, order.finish)),
         checks,
     )
     return Book(job=job, nesting=nesting, lines=lines, cost=cost, tables=tables)
+
+
+def cut_table(job: Job, fabrication: Fabrication) -> Table:
+    """The cut list."""
+    return Table.of_texts("Cut list", CUT_COLUMNS, cut_rows(job, fabrication))
+
+
+def drill_table(fabrication: Fabrication) -> Table:
+    """The drill schedule."""
+    return Table.of_texts("Drill schedule", DRILL_COLUMNS, drill_rows(fabrication))

@@ -13,10 +13,15 @@ from railgen.schedules.table import Column, Table
 
 __all__ = ["Label", "label_table", "labels"]
 
+_LEVEL = 0.01  # slope under which both ends of a tube lie equally low, for the eye
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Label:
-    """A label for one tube: ``copy`` of ``copies`` with the same mark; ``goes_to`` is its place in the rail."""
+    """A label for one tube: ``copy`` of ``copies`` with the same mark; ``goes_to`` is its place in the rail.
+
+    ``datum`` says which end is the datum end, ``end_a``, once the tube is in its place.
+    """
 
     mark: str
     copy: int
@@ -27,6 +32,7 @@ class Label:
     section: str
     length: float
     holes: int
+    datum: str
     end_a: str
     end_b: str
     goes_to: str
@@ -61,6 +67,7 @@ def _labels(job: Job, fabrication: Fabrication, finish: Finish) -> Iterator[Labe
             section=piece.section.id,
             length=piece.length,
             holes=len(piece.holes),
+            datum="lower end" if place.frame.z.z > _LEVEL else "end met first walking up",
             end_a=piece.end_a,
             end_b=piece.end_b,
             goes_to=place.id,
@@ -71,7 +78,8 @@ def _labels(job: Job, fabrication: Fabrication, finish: Finish) -> Iterator[Labe
 def label_table(made: tuple[Label, ...]) -> Table:
     """One row for each label, for label printers that read a table."""
     names = ("mark", "copy", "copies", "job", "title", "revision", "section", "length_mm", "holes")
-    columns = tuple(Column(name=name, decimals=1) for name in (*names, "end_a", "end_b", "goes_to", "notes"))
+    others = ("end_a", "end_b", "goes_to", "notes", "datum_end")
+    columns = tuple(Column(name=name, decimals=1) for name in (*names, *others))
     rows = tuple(
         (
             label.mark,
@@ -87,6 +95,7 @@ def label_table(made: tuple[Label, ...]) -> Table:
             f"square; {label.end_b}",
             label.goes_to,
             "; ".join(label.notes),
+            label.datum,
         )
         for label in made
     )

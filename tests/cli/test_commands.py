@@ -111,6 +111,11 @@ def test_one_artefact_can_be_asked_for_alone(
         "schedules": {"cut_list.csv", "drill_schedule.csv"},
         "drawings": {"drawings"},
         "job-sheet": {"job_sheet.html"},
+        "order": {"order.csv", "saw_list.csv", "workbook.xlsx"},
+        "labels": {"labels.csv", "labels.pdf"},
+        "installation": {"installation.txt", "installation.pdf"},
+        "hand-over": {"hand_over.txt", "hand_over.pdf"},
+        "pack": {"pack.pdf"},
     }
     for only, files in alone.items():
         assert run(monkeypatch, "build", str(LOFT), "--out", str(tmp_path), "--only", only) == 0

@@ -1,0 +1,70 @@
+"""The checks on paper: what is not met first, the cautions beside the verdicts, then every check with its formula."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from reportlab.platypus import Flowable, KeepTogether
+
+from railgen.checks import Check, Verdict
+from railgen.checks.table import cautions, tightest
+from railgen.drawings import Figures
+from railgen.report.print_boxes import framed
+from railgen.report.print_table import Col, Rows
+from railgen.report.print_text import Kind, headed, para
+from railgen.report.sheet_checks import check_table, count_line, open_checks
+
+__all__ = ["check_pages", "verdict_mark"]
+
+
+def check_pages(checks: Sequence[Check], figures: Figures, room: float) -> Iterator[Flowable]:
+    """Count, cautions, the worst of what is open, and the table of all."""
+    yield para(count_line(checks), Kind(size=11, bold=True, after=4))
+    yield framed([("Caution", text) for text in cautions(checks)], room)
+    found = [(check, count) for check, count in tightest(checks) if check.verdict is not Verdict.MEETS]
+    if found:
+        yield from headed("Not met, or open")
+    for check, count in found:
+        yield KeepTogether(list(_open(check, count, figures)))
+    yield from headed("Every check")
+    rows = Rows(
+        columns=(
+            Col(name="verdict", width=25),
+            Col(name="where", width=34),
+            Col(name="what"),
+            Col(name="found", width=22, right=True),
+            Col(name="allowed", width=38),
+        ),
+        room=room,
+    )
+    for check, row in zip(checks, check_table(checks, figures).rows, strict=True):
+        _, where, what, value, allowed, by = (cell.text for cell in row)
+        verdict_mark(rows, check.verdict, where, what, value, allowed)
+        said = [f"{name}: {text}" for name, text in row[2].more if name in ("Formula", "Says", "Missing")]
+        governs = "; the strictest of all that ask this here" if check.governs else ""
+        rows.span("\n".join([*said, f"By: {by}{governs}"]))
+    yield rows.table()
+
+
+_WORD = {Verdict.FAILS: "NOT MET", Verdict.CANNOT_SAY: "CANNOT SAY"}
+
+
+def _open(check: Check, count: int, figures: Figures) -> Iterator[Flowable]:
+    """A check that is not met, for all that are like it."""
+    ((_, title, facts),) = open_checks([check], figures)
+    like = f" (worst of {count})" if count > 1 else ""
+    yield para(f"{_WORD[check.verdict]}: {title}{like}", Kind(bold=True, before=4))
+    for name, text in facts:
+        if name != "By":
+            yield para(f"{name}: {text}", Kind(size=8.5))
+
+
+def verdict_mark(rows: Rows, verdict: Verdict, *cells: str) -> None:
+    """A row that begins with a verdict, which also stands out where a copy has no colours."""
+    if verdict is Verdict.MEETS:
+        rows.add(verdict.value, *cells)
+        return
+    fails = verdict is Verdict.FAILS
+    rows.add([para(verdict.value, Kind(size=rows.size, bold=True, white=fails))], *cells)
+    if fails:
+        rows.invert(0)

@@ -1,0 +1,128 @@
+"""The cutting plan: every bar drawn to scale, with the cuts to be made of it in their order."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator
+
+from reportlab.platypus import Flowable, KeepTogether
+
+from railgen.drawings.faces import face
+from railgen.job.order_model import Dimensions
+from railgen.report.print_length import UNIT, bare
+from railgen.report.print_table import Box, Col, Rows
+from railgen.report.print_text import MM, Kind, heading, para, text_width
+from railgen.schedules.dimension import dimension
+from railgen.schedules.nesting import NestedBar, Nesting
+
+__all__ = ["BarPicture", "saw_pages"]
+
+_HIGH = 7.0 * MM
+
+
+class BarPicture(Flowable):
+    """A bar at a scale: trim and saw cuts black, pieces white with their marks, the offcut hatched."""
+
+    def __init__(self, bar: NestedBar, scale: float) -> None:
+        super().__init__()
+        self.bar, self.scale = bar, scale
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        return self.bar.length * self.scale, _HIGH + 3.6 * MM
+
+    def draw(self) -> None:
+        canvas, bar, end = self.canv, self.bar, self.bar.length * self.scale
+        canvas.setLineWidth(0.8)
+        canvas.rect(0, 0, end, _HIGH, stroke=1, fill=1)
+        at = bar.length - bar.offcut
+        if bar.offcut > 0:
+            self._offcut(at * self.scale, end)
+        blocked = -math.inf
+        for cut in bar.cuts:
+            x, wide = cut.start * self.scale, cut.length * self.scale
+            canvas.setFillGray(1.0)
+            canvas.rect(x, 0, wide, _HIGH, stroke=1, fill=1)
+            canvas.setFillGray(0.0)
+            size = min(9.0, 9.0 * (wide - 1.5) / text_width(cut.mark, 9.0, bold=True))
+            canvas.setFont(face(cut.mark, bold=True), max(size, 5.0))
+            if size >= 5.0:
+                canvas.drawCentredString(x + wide / 2, _HIGH / 2 - size * 0.36, cut.mark)
+                continue
+            half = text_width(cut.mark, 5.0, bold=True) / 2
+            if x + wide / 2 - half > blocked:  # above the bar, where the one before leaves room
+                canvas.drawCentredString(x + wide / 2, _HIGH + 1.2, cut.mark)
+                blocked = x + wide / 2 + half + 1.0
+        canvas.rect(0, 0, end, _HIGH, stroke=1, fill=0)
+
+    def _offcut(self, start: float, end: float) -> None:
+        canvas = self.canv
+        canvas.saveState()
+        path = canvas.beginPath()
+        path.rect(start, 0, end - start, _HIGH)
+        canvas.clipPath(path, stroke=0)
+        canvas.setFillGray(1.0)
+        canvas.rect(start, 0, end - start, _HIGH, stroke=0, fill=1)
+        canvas.setFillGray(0.0)
+        canvas.setLineWidth(0.4)
+        x = start - _HIGH
+        while x < end:
+            canvas.line(x, 0, x + _HIGH, _HIGH)
+            x += 1.6 * MM
+        canvas.restoreState()
+
+
+def saw_pages(nesting: Nesting, kerf: float, room: float, style: Dimensions) -> Iterator[Flowable]:
+    """Bars in the order they are taken; pictures to one scale, that of the longest bar."""
+    scale = room / max(bar.length for bar in nesting.bars)
+    for section in nesting.sections:
+        yield para(section.says(), Kind(bold=True, after=3))
+    yield para(
+        f"Each saw cut takes {dimension(kerf, style)}. White: a piece; black: saw cuts, and what is trimmed off a "
+        "bought bar's end; hatched: what is left. Cut from left to right; the blade stands square at 0 degrees.",
+        Kind(after=6),
+    )
+    copies: Counter[str] = Counter()
+    for bar in nesting.bars:
+        rows = Rows(
+            columns=(
+                Col(name="done", width=11),
+                Col(name="cut", width=11, right=True),
+                Col(name="mark", bold=True),
+                Col(name="copy", width=13, right=True),
+                Col(name=f"length, {UNIT[style]}", width=36, right=True, bold=True),
+                Col(name=f"starts at, from the bar's end, {UNIT[style]}", width=40, right=True),
+                Col(name="blade at start, degrees", width=24, right=True),
+                Col(name="blade at end, degrees", width=24, right=True),
+            ),
+            room=room,
+        )
+        for number, cut in enumerate(bar.cuts, start=1):
+            copies[cut.mark] += 1
+            rows.add(
+                Box(2.8),
+                str(number),
+                cut.mark,
+                str(copies[cut.mark]),
+                bare(cut.length, style),
+                bare(cut.start, style),
+                f"{math.degrees(cut.angle_a):.1f}",
+                f"{math.degrees(cut.angle_b):.1f}",
+            )
+        begin = (heading(_title(bar, style), 3), BarPicture(bar, scale))
+        if len(bar.cuts) <= 20:
+            yield KeepTogether([*begin, rows.table(), para(_left(bar, style), Kind(after=8))])
+        else:
+            yield from (*begin, rows.table(), para(_left(bar, style), Kind(after=8)))
+
+
+def _title(bar: NestedBar, style: Dimensions) -> str:
+    source = "piece from the rack" if bar.from_rack else "new bar"
+    return f"Bar {bar.number}: {source}, {bar.section}, {dimension(bar.length, style)}"
+
+
+def _left(bar: NestedBar, style: Dimensions) -> str:
+    trim = f"trim {dimension(bar.trim, style)}, " if bar.trim else ""
+    pieces = f"pieces {dimension(bar.used, style)}, saw cuts {dimension(bar.kerf, style)}, "
+    fate = ", to the rack: mark its length and section on it" if bar.kept else ", scrap" if bar.offcut > 0 else ""
+    return f"{trim}{pieces}offcut {dimension(bar.offcut, style)}{fate}."
