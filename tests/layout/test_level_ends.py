@@ -117,12 +117,13 @@ def test_cut_posts_follow_the_nosings_and_the_level_part_is_as_high() -> None:
 
 @pytest.mark.parametrize("lengths", list(PostLengths))
 @pytest.mark.parametrize("first", [160.0, 178.0, 190.0])
+@pytest.mark.parametrize("posts", [(0, 3, 7), (1, 4, 7)])
 def test_a_level_part_at_the_bottom_bends_over_projected_nosing_0_and_is_high_enough(
-    first: float, lengths: PostLengths
+    posts: tuple[int, ...], first: float, lengths: PostLengths
 ) -> None:
     """A first riser of 160 among 178 lifts the floor by 18 towards the rail, and the whole rail with it."""
     risers = (first, *(178.0,) * 6)
-    layout = solve(job([flight(1, risers, EVEN[1], posts=(0, 3, 7))], bottom=level(300), lengths=lengths))
+    layout = solve(job([flight(1, risers, EVEN[1], posts=posts)], bottom=level(300), lengths=lengths))
     pitch = layout.rails[1].pitch
     (node,) = layout.nodes
     assert node.at.x == pytest.approx(-250 + RADIUS * math.tan(pitch / 2), abs=NEAR)
@@ -132,6 +133,8 @@ def test_a_level_part_at_the_bottom_bends_over_projected_nosing_0_and_is_high_en
     tops = [node.at.z + RADIUS, *(h.height for h in layout.heights if h.height is not None)]
     assert len(tops) == 8
     assert 900 - 1e-6 <= min(tops) < (901 if lengths is PostLengths.EQUAL else 900 + 1e-6)
+    if posts[0] == 1:  # the rail is parallel to the nosings
+        assert tops[0] - tops[1] == pytest.approx(first - 178, abs=1e-6)
     if lengths is PostLengths.CUT:
         assert (tops[0] == pytest.approx(900, abs=1e-6)) == (first <= 178)
 
