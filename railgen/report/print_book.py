@@ -218,9 +218,9 @@ def _story(book: Book, listed: Sequence[_Contents], pages: dict[str, int]) -> It
                 yield PageBreak()
     for n, chapter in enumerate(book.chapters, start=1):
         if chapter.story:
-            yield NextPageTemplate(f"c{n}")
-            yield PageBreak()
-        if chapter.story:
+            if n > 1 or book.cover:
+                yield NextPageTemplate(f"c{n}")
+                yield PageBreak()
             yield _Anchor(entries[f"c{n}"], pages)
             yield heading(chapter.title, 1)
             if chapter.about:

@@ -64,17 +64,15 @@ class _Card:
 
     def draw(self) -> None:
         label, top = self.label, self.high - _PAD
-        write(self.canvas, self.left, top - 25, label.mark, self.room * 0.52, 34, bold=True)
-        self._right(f"piece {label.copy} of {label.copies}", top - 11, self.room * 0.44, 13)
-        self._right(f"goes to {label.goes_to}", top - 26, self.room * 0.44, 11)
+        write(self.canvas, self.left, top - 33, label.mark, self.room * 0.5, 44, bold=True)
+        self._right(f"piece {label.copy} of {label.copies}", top - 13, self.room * 0.46, 15)
+        self._right(f"goes to {label.goes_to}", top - 31, self.room * 0.46, 13)
         length = dimension(label.length, self.style)
-        write(self.canvas, self.left, top - 45, length, self.room * 0.62, 17, bold=True)
+        write(self.canvas, self.left, top - 57, length, self.room * 0.62, 20, bold=True)
         holes = f"{label.holes} hole{'' if label.holes == 1 else 's'}"
-        self._right(f"{label.section}, {holes}", top - 43, self.room * 0.36, 9, bold=False)
-        self._tube(top - 66)
-        notes = "; ".join(label.notes)
-        if notes:
-            self._lines(notes, self.left, top - 118, self.room, 7.5, 2)
+        self._right(f"{label.section}, {holes}", top - 55, self.room * 0.36, 9, bold=False)
+        self._tube(top - 78)
+        self._lines("; ".join(label.notes), self.left, top - 132, self.room, 7.5, 2)
         title = f": {label.title}" if label.title else ""
         foot = f"{label.job}, revision {label.revision or '-'}{title}"
         self.canvas.setLineWidth(0.4)
@@ -83,23 +81,23 @@ class _Card:
 
     def _tube(self, y: float) -> None:
         """The tube lying with its datum end to the left: the arrow leads from there."""
-        canvas, label, high = self.canvas, self.label, 7.0
+        canvas, label, high = self.canvas, self.label, 9.0
         canvas.setLineWidth(1.0)
         canvas.rect(self.left, y, self.room, high)
-        canvas.rect(self.left, y, 5.0, high, stroke=0, fill=1)
+        canvas.rect(self.left, y, 8.0, high, stroke=0, fill=1)
         middle, tip = y + high / 2, self.right - 8
-        canvas.line(self.left + 9, middle, tip, middle)
+        canvas.line(self.left + 13, middle, tip, middle)
         path = canvas.beginPath()
         path.moveTo(tip, middle)
-        for dx, dy in ((-6, 2.4), (-6, -2.4)):
+        for dx, dy in ((-7, 3.0), (-7, -3.0)):
             path.lineTo(tip + dx, middle + dy)
         path.close()
         canvas.drawPath(path, stroke=0, fill=1)
         half = self.room / 2 - 4
-        write(canvas, self.left, y - 10, f"DATUM END: {label.datum}", self.room * 0.68, 8.5, bold=True)
-        self._right("OTHER END", y - 10, self.room * 0.28, 8.5)
-        self._lines(f"square; {label.end_a}", self.left, y - 20, half, 8, 3)
-        self._lines(f"square; {label.end_b}", self.left + self.room / 2 + 4, y - 20, half, 8, 3)
+        write(canvas, self.left, y - 12, f"DATUM END: {label.datum}", self.room * 0.72, 10, bold=True)
+        self._right("OTHER END", y - 12, self.room * 0.26, 10)
+        self._lines(f"square; {label.end_a}", self.left, y - 23, half, 9, 2)
+        self._lines(f"square; {label.end_b}", self.left + self.room / 2 + 4, y - 23, half, 9, 2)
 
     def _right(self, text: str, y: float, wide: float, size: float, *, bold: bool = True) -> None:
         start = self.right - min(wide, text_width(text, size, bold=bold))

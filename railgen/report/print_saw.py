@@ -18,15 +18,15 @@ from railgen.schedules.nesting import NestedBar, Nesting
 
 __all__ = ["BarPicture", "saw_pages"]
 
-_HIGH = 7.0 * MM
+_HIGH = 8.0 * MM
 
 
 class BarPicture(Flowable):
-    """A bar at a scale: trim and saw cuts black, pieces white with their marks, the offcut hatched."""
+    """A bar at a scale: trim and saw cuts black, pieces white with mark and length, the offcut hatched."""
 
-    def __init__(self, bar: NestedBar, scale: float) -> None:
+    def __init__(self, bar: NestedBar, scale: float, style: Dimensions) -> None:
         super().__init__()
-        self.bar, self.scale = bar, scale
+        self.bar, self.scale, self.style = bar, scale, style
 
     def wrap(self, *_: float) -> tuple[float, float]:
         return self.bar.length * self.scale, _HIGH + 3.6 * MM
@@ -44,13 +44,19 @@ class BarPicture(Flowable):
             canvas.setFillGray(1.0)
             canvas.rect(x, 0, wide, _HIGH, stroke=1, fill=1)
             canvas.setFillGray(0.0)
-            size = min(9.0, 9.0 * (wide - 1.5) / text_width(cut.mark, 9.0, bold=True))
-            canvas.setFont(face(cut.mark, bold=True), max(size, 5.0))
+            length = bare(cut.length, self.style)
+            size = min(9.0, 9.0 * (wide - 2.5) / text_width(cut.mark, 9.0, bold=True))
             if size >= 5.0:
-                canvas.drawCentredString(x + wide / 2, _HIGH / 2 - size * 0.36, cut.mark)
+                long = text_width(length, 7.0) < wide - 3
+                canvas.setFont(face(cut.mark, bold=True), size)
+                canvas.drawCentredString(x + wide / 2, _HIGH / 2 + (2.0 if long else -size * 0.36), cut.mark)
+                if long:
+                    canvas.setFont(face(length, bold=False), 7.0)
+                    canvas.drawCentredString(x + wide / 2, _HIGH / 2 - 8.0, length)
                 continue
             half = text_width(cut.mark, 5.0, bold=True) / 2
             if x + wide / 2 - half > blocked:  # above the bar, where the one before leaves room
+                canvas.setFont(face(cut.mark, bold=True), 5.0)
                 canvas.drawCentredString(x + wide / 2, _HIGH + 1.2, cut.mark)
                 blocked = x + wide / 2 + half + 1.0
         canvas.rect(0, 0, end, _HIGH, stroke=1, fill=0)
@@ -69,6 +75,14 @@ class BarPicture(Flowable):
         while x < end:
             canvas.line(x, 0, x + _HIGH, _HIGH)
             x += 1.6 * MM
+        words = bare(self.bar.offcut, self.style)
+        wide = text_width(words, 7.0) + 4
+        if wide < end - start - 4:
+            canvas.setFillGray(1.0)
+            canvas.rect((start + end - wide) / 2, _HIGH / 2 - 5, wide, 10, stroke=0, fill=1)
+            canvas.setFillGray(0.0)
+            canvas.setFont(face(words, bold=False), 7.0)
+            canvas.drawCentredString((start + end) / 2, _HIGH / 2 - 2.5, words)
         canvas.restoreState()
 
 
@@ -109,7 +123,7 @@ def saw_pages(nesting: Nesting, kerf: float, room: float, style: Dimensions) -> 
                 f"{math.degrees(cut.angle_a):.1f}",
                 f"{math.degrees(cut.angle_b):.1f}",
             )
-        begin = (heading(_title(bar, style), 3), BarPicture(bar, scale))
+        begin = (heading(_title(bar, style), 3), BarPicture(bar, scale, style))
         if len(bar.cuts) <= 20:
             yield KeepTogether([*begin, rows.table(), para(_left(bar, style), Kind(after=8))])
         else:

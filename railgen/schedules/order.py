@@ -172,7 +172,6 @@ def _fittings(
 
 def order_table(lines: tuple[OrderLine, ...], currency: str = "") -> Table:
     """The order as a table, for ``order.csv`` and the workbook."""
-    money = f" ({currency})" if currency else ""
     columns = (
         Column(name="kind"),
         Column(name="item"),
@@ -202,7 +201,7 @@ def order_table(lines: tuple[OrderLine, ...], currency: str = "") -> Table:
         )
         for line in lines
     ]
-    notes = [f"prices{money}; consumables are estimates"]
+    notes = ["consumables are estimates" + (f"; prices in {currency}" if currency else "")]
     if any(line.each_kg is None and line.kind != "consumable" for line in lines):
         notes.append("masses of fittings and fixings are not given: they come from the solids, which were not built")
     return Table(name="Order", columns=columns, rows=tuple(rows), notes=tuple(notes))

@@ -61,6 +61,12 @@ def test_every_page_says_which_it_is_of_how_many_of_what(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", ALL)
+def test_no_page_is_empty(name: str) -> None:
+    for page in (page for file in printed(name).files for page in file):
+        assert len(page.text.splitlines()) > 2
+
+
+@pytest.mark.parametrize("name", ALL)
 def test_the_contents_name_the_page_each_heading_stands_on(name: str) -> None:
     pack = printed(name)
     listed = [
@@ -242,7 +248,7 @@ def test_bars_are_drawn_to_scale() -> None:
     assert book is not None
     with pdfplumber.open(pack.folder / "pack.pdf") as pdf:
         pages = [page for page in pdf.pages if page.extract_text().splitlines()[0].endswith("Saw list")]
-        boxes = [rect for page in pages for rect in page.rects if abs(rect["height"] - 7 * MM) < 0.1]
+        boxes = [rect for page in pages for rect in page.rects if abs(rect["height"] - 8 * MM) < 0.1]
     longest = max(bar.length for bar in book.nesting.bars)
     scale = (210 - 32) * MM / longest
     drawn = sorted(round(rect["width"] / scale) for rect in boxes)
