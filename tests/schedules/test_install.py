@@ -160,6 +160,20 @@ def record_of(job: Job, style: Dimensions = Dimensions.MM) -> tuple[HandOver, La
     return hand_over(job, layout, fabricate(job, layout), Finish(surface="grit 320"), CHECKS, style), layout
 
 
+def test_level_ends_are_measured_over_the_floor() -> None:
+    """An even flight: their tops are as high as over the nosings, at least the height asked for."""
+    top, bottom = (RailEnd(finish=EndFinish.CAP, overhang=100, level=reach) for reach in (305, 300))
+    job = jobs.job([jobs.flight(1, [178] * 7, [250] * 6, posts=(0, 4, 7))], top=top, bottom=bottom)
+    steps, layout, _ = steps_of(job)
+    over = layout.heights[0].height
+    told = [m for m in named(steps, "Measure the trial fit").measures if m.what == "height, floor to top of rail"]
+    assert [m.where for m in told] == ["R1, level at the bottom", "R3, level at the top"]
+    assert [m.designed for m in told] == pytest.approx([over, over], abs=1e-6)
+    assert {m.least for m in told} == {900}
+    record, _ = record_of(job)
+    assert sum(m.what == "height, floor to top of rail" for m in record.as_installed) == 2
+
+
 def test_the_record_asks_for_everything_that_was_designed() -> None:
     record, layout = record_of(jobs.worked_job())
     count = Counter(measure.what for measure in record.as_installed)

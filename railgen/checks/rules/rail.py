@@ -179,7 +179,7 @@ def _longer(scene: Scene, flight: FlightSurvey) -> str:
         ("bottom", low - flight.xs[0], scene.job.rail.bottom.overhang),
         ("top", flight.xs[-1] - high, scene.job.rail.top.overhang),
     ):
-        if short > 0:
+        if short > 1e-6:
             need = math.ceil(10 * (have + short / math.cos(rail.pitch))) / 10
             parts.append(f"a rail.{end}.overhang of {scene.mm(need)} reaches over the {end} nosing")
     return "; ".join(parts)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from railgen.job.model import Job
@@ -90,8 +90,8 @@ class Facts:
         return tuple(found)
 
     def heights(self) -> tuple[Measure, ...]:
-        """Height over every nosing that the rail covers; the least is the job's own."""
-        return tuple(
+        """Height over every nosing that the rail covers, and of level ends over the floor; the least is the job's."""
+        over_nosings = tuple(
             Measure(
                 what="height, nosing to top of rail",
                 where=f"flight {height.flight}, nosing {height.nosing}",
@@ -102,6 +102,22 @@ class Facts:
             for height in self.layout.heights
             if height.height is not None
         )
+        return (*over_nosings, *self._level_heights())
+
+    def _level_heights(self) -> Iterator[Measure]:
+        flights, rails = self.layout.survey.flights, self.layout.rails
+        for rail, floor, end in (
+            (rails[0], flights[0].foot.z, "bottom"),
+            (rails[-1], flights[-1].top_level, "top"),
+        ):
+            if rail.level_end:
+                yield Measure(
+                    what="height, floor to top of rail",
+                    where=f"{rail.id}, level at the {end}",
+                    designed=rail.start.z + self.job.hardware.tube.radius - floor,
+                    least=self.job.rail.least_height,
+                    most=None,
+                )
 
     def pitches(self) -> tuple[Measure, ...]:
         return tuple(
