@@ -57,13 +57,13 @@ def test_a_stair_on_site_is_the_same_stair_elsewhere(tmp_path: Path) -> None:
 def in_inches(text: str) -> str:
     """A job in mm typed again in inches: every length written as a decimal, exact to far below a micrometre."""
     keys = "risers|goings|total_rise|total_run|nosing_overhang|width|design_going|tread_thickness|length|well|thickness"
-    keys += "|least_height|overhang|setback|setback_band|edge_offset|largest_span|upper_offset"
+    keys += "|least_height|overhang|level_extension|setback|setback_band|edge_offset|largest_span|upper_offset"
 
     def line(found: re.Match[str]) -> str:
         return found[1] + re.sub(r"-?\d+(\.\d+)?", lambda n: repr(float(n[0]) / 25.4), found[2])
 
     text = re.sub(rf"(?m)^((?:{keys}) = )(.*)$", line, text)
-    text = re.sub(r"(, overhang = )(\d+)", line, text)
+    text = re.sub(r"(, (?:overhang|level_extension) = )(\d+)", line, text)
     return text.replace('units = "mm"', 'units = "inch"\n[output]\nunits = "mm"')
 
 

@@ -30,7 +30,7 @@ set = "wide-48.3" # railgen catalogue lists what there is; your own files: catal
 side = "left" # as seen walking up
 least_height = 900 # from every nosing up to the top of the tube; ask your local code
 bottom = {{ finish = "scroll", overhang = 190 }} # cap, scroll or open; rail beyond the end post
-top = {{ finish = "cap", overhang = 150 }}
+top = {{ finish = "cap", overhang = 150 }} # or level_extension = 305 instead of overhang: level over the floor
 
 [posts]
 lengths = "equal" # or "cut": each post cut to suit
