@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import csv
 import dataclasses
+import io
 import re
 import subprocess
 import sys
@@ -17,7 +19,9 @@ from railgen.job.model import Project
 from railgen.report.print_pack import write_pack_book
 from railgen.schedules.labels import labels
 from railgen.schedules.table import Table
-from tests.report.printed import CONFIGS, MM, Printed, Seen, print_all, printed, squeezed, worked
+from tests import jobs
+from tests.packs import built_pack
+from tests.report.printed import MM, Printed, Seen, print_all, printed, squeezed, worked
 
 METRIC, INCH, WEAK = "mill_half_turn", "mill_weir_steps_inch", "weak_mezzanine"
 ALL = [METRIC, INCH, WEAK]
@@ -285,7 +289,7 @@ NAMES = [
 
 @pytest.mark.parametrize("project", NAMES, ids=["long", "markup", "letters"])
 def test_names_are_only_text_whatever_they_hold(project: Project) -> None:
-    job = railgen.load(CONFIGS / f"{METRIC}.toml")
+    job = jobs.job([jobs.flight(1, [175, 178, 176, 177], [250, 252, 249])])
     order = dataclasses.replace(job.order, finish=dataclasses.replace(job.order.finish, surface=project.title[:200]))
     pack = print_all(dataclasses.replace(job, project=project, order=order))
     assert squeezed(project.title) in squeezed(pack.pack[0].text)
@@ -296,6 +300,20 @@ def test_names_are_only_text_whatever_they_hold(project: Project) -> None:
         if page.height > page.width and "Print at 100 %" not in page.text:
             assert overlaps(page) == []
             assert all(word["x0"] > 3 * MM and word["x1"] < page.width * MM - 3 * MM for word in page.words)
+
+
+def test_the_rail_weighs_what_its_parts_weigh() -> None:
+    """Tubes and fittings, as the parts list has them from the volumes of the solids."""
+    built = built_pack(METRIC)
+    rows = csv.DictReader(io.StringIO((built.folder / "parts_list.csv").read_text(encoding="utf-8")))
+    total = sum(float(row["total_kg"]) for row in rows)
+    with pdfplumber.open(built.folder / "pack.pdf") as pdf:
+        text = "\n".join(page.extract_text() for page in pdf.pages[8:14])
+    (printed_mass,) = re.findall(r"Mass of the finished rail: ([\d.]+) kg", text)
+    assert float(printed_mass) == pytest.approx(total, abs=0.02)
+    assert "not given" not in text
+    with (built.folder / "order.csv").open(encoding="utf-8", newline="") as file:
+        assert all(row["each_kg"] for row in csv.DictReader(file) if row["kind"] != "consumable")
 
 
 def test_a_job_without_a_cutting_plan_is_printed_and_says_why(tmp_path: Path) -> None:
