@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -13,11 +14,12 @@ from railgen.job.model import Job
 from railgen.layout import Layout
 from railgen.members import Fabrication
 
-__all__ = ["BAD", "CONFIGS", "GOOD", "BuiltPack", "built_pack"]
+__all__ = ["BAD", "CATALOGUES", "CONFIGS", "GOOD", "BuiltPack", "built_pack", "copy_catalogues"]
 
 CONFIGS = Path(__file__).parents[1] / "configs"
 GOOD = sorted(path.stem for path in CONFIGS.glob("mill_*.toml"))
 BAD = sorted(path.stem for path in CONFIGS.glob("bad_*.toml"))
+CATALOGUES = sorted(CONFIGS.glob("*_fittings.toml"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,6 +29,12 @@ class BuiltPack:
     layout: Layout
     fabrication: Fabrication
     checks: tuple[Check, ...]
+
+
+def copy_catalogues(folder: Path) -> None:
+    """The shipped jobs' own catalogue files, set beside a job that a test writes into ``folder``."""
+    for path in CATALOGUES:
+        shutil.copy(path, folder)
 
 
 @cache

@@ -22,7 +22,7 @@ from railgen.members.pieces import Tube
 from tests.holes import missing_holes
 from tests.jobs import mirrored, worked_job
 from tests.overlap import overlaps
-from tests.packs import CONFIGS, GOOD, built_pack
+from tests.packs import CONFIGS, GOOD, built_pack, copy_catalogues
 from tests.readback import read_step
 from tests.strategies import stairs
 
@@ -30,6 +30,7 @@ from tests.strategies import stairs
 def test_a_stair_on_site_is_the_same_stair_elsewhere(tmp_path: Path) -> None:
     """Origin and rotation of the site move the assembly as a whole; every list stays the same to the byte."""
     text = (CONFIGS / "mill_quarter_turn.toml").read_text(encoding="utf-8")
+    copy_catalogues(tmp_path)
     job = tmp_path / "moved.toml"
     job.write_text(text + "\n[site]\norigin = [12345.5, -67890.25, 3250]\nrotation = 37.5\n", encoding="utf-8")
     moved = railgen.build(railgen.load(job), tmp_path / "out").folder
@@ -58,6 +59,8 @@ def in_inches(text: str) -> str:
     """A job in mm typed again in inches: every length written as a decimal, exact to far below a micrometre."""
     keys = "risers|goings|total_rise|total_run|nosing_overhang|width|design_going|tread_thickness|length|well|thickness"
     keys += "|least_height|overhang|level_extension|setback|setback_band|edge_offset|largest_span|upper_offset"
+    keys += "|ground_level|wall_distance|guard_height|guard_opening|headroom|tread_gap|nosing_radius|floor_bottom"
+    keys += "|floor_top|fixing_root|washer|edge_front|edge_side|uniform_within"
 
     def line(found: re.Match[str]) -> str:
         return found[1] + re.sub(r"-?\d+(\.\d+)?", lambda n: repr(float(n[0]) / 25.4), found[2])
@@ -81,10 +84,15 @@ def numbers(fabrication: Fabrication) -> list[float]:
 def test_a_job_typed_in_inches_gives_the_same_pieces(name: str, tmp_path: Path) -> None:
     text = (CONFIGS / f"{name}.toml").read_text(encoding="utf-8")
     (tmp_path / "job.toml").write_text(in_inches(text), encoding="utf-8")
+    copy_catalogues(tmp_path)
     job = railgen.load(tmp_path / "job.toml")
-    again, pack = railgen.fabricate(job, railgen.solve(job)), built_pack(name)
+    layout, pack = railgen.solve(job), built_pack(name)
+    again = railgen.fabricate(job, layout)
     assert list(again.pieces) == list(pack.fabrication.pieces)
     assert numbers(again) == pytest.approx(numbers(pack.fabrication), abs=2e-6)
+    checks = railgen.check(job, layout)
+    assert [(c.code, c.where, c.verdict) for c in checks] == [(c.code, c.where, c.verdict) for c in pack.checks]
+    assert [c.value for c in checks] == pytest.approx([c.value for c in pack.checks], abs=1e-5)
 
 
 @given(stairs())

@@ -48,8 +48,10 @@ def draw_tube(job: Job, fabrication: Fabrication, tube: Tube, setting: Setting) 
     facts = Box(
         left=middle - _COLUMN / 2, right=middle + _COLUMN / 2, top=axis - radius - 20, bottom=title_box(setting).top + 3
     )
-    _facts(board, job, fabrication, tube, figures, facts)
+    told = _facts(board, job, fabrication, tube, figures, facts)
     low = draw_unrolled(board, tube, lengths, axis - radius - 37, scale, figures)
+    if not column_right:
+        low = min(low, told)  # the table of holes begins under the column
     table = _hole_table(tube, mates(fabrication), figures)
     kind = "Post" if tube.end_a == "base plate" else "Rail tube"
     quantity = fabrication.quantities()[tube.mark]
@@ -180,7 +182,8 @@ def _section(tube: Tube, figures: Figures) -> str:
     return f"tube {section.id}, Ø{figures.drill(section.od)} × {figures.drill(section.wall)}"
 
 
-def _facts(board: Board, job: Job, fabrication: Fabrication, tube: Tube, figures: Figures, room: Box) -> None:
+def _facts(board: Board, job: Job, fabrication: Fabrication, tube: Tube, figures: Figures, room: Box) -> float:
+    """Draw what is told of the tube in words; returns how far down it reaches."""
     quantity = fabrication.quantities()[tube.mark]
     material = job.hardware.material
     mass = tube_volume(tube) * material.density * 1e-9
@@ -191,7 +194,7 @@ def _facts(board: Board, job: Job, fabrication: Fabrication, tube: Tube, figures
         ("Section", _section(tube, figures)),
         ("Length", f"{figures.length(tube.length)} {figures.unit}"),
         ("Quantity", f"{quantity}: {short_list(places(fabrication, tube.mark))}"),
-        ("Material", f"{material.id} {material.description}".strip()),
+        ("Material", material.description or material.id),
         ("Mass", f"{figures.mass(mass)} each, {figures.mass(mass * quantity)} in all"),
         ("Datum end", f"{square}; for {tube.end_a}"),
         ("Far end", f"{square}; for {tube.end_b}"),
@@ -199,11 +202,11 @@ def _facts(board: Board, job: Job, fabrication: Fabrication, tube: Tube, figures
         ("Holes", "square to the axis, through the wall named; deburr inside and out"),
     )
     board.text((room.left, room.top - 7), tube.mark, 7.0, bold=True)
-    fact_list(board, lines, Box(left=room.left, right=room.right, bottom=room.bottom, top=room.top - 12))
+    return fact_list(board, lines, Box(left=room.left, right=room.right, bottom=room.bottom, top=room.top - 12))
 
 
-def fact_list(board: Board, lines: Sequence[tuple[str, str]], room: Box) -> None:
-    """Names and what they are, in two columns, wrapped; what finds no room is cut short with dots."""
+def fact_list(board: Board, lines: Sequence[tuple[str, str]], room: Box) -> float:
+    """Names and what they are, in two columns, wrapped; what finds no room is cut short with dots. Returns its foot."""
     y = room.top
     for caption, words in lines:
         board.text((room.left, y - MEDIUM), caption, SMALL, bold=True)
@@ -215,6 +218,7 @@ def fact_list(board: Board, lines: Sequence[tuple[str, str]], room: Box) -> None
             board.text((room.left + 20.0, y - MEDIUM), part, SMALL)
             y -= 4.0
         y -= 1.2
+    return y
 
 
 def _hole_table(tube: Tube, mate: Mapping[tuple[str, str], tuple[str, ...]], figures: Figures) -> Table:

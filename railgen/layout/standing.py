@@ -184,10 +184,9 @@ def _side_faults(job: Job, width: float) -> Iterator[Fault]:
             allowed=f"{half:.1f} to {width - half:.1f} mm",
         )
         return
-    stated = job.ground.edge_side  # of what bears, where it runs on beyond the tread
-    side = (offset if stated is None else stated) - plate.hole_spacing_width / 2
-    if side < least - _HAIR:
-        yield _edge("posts.edge_offset", "the side of the tread" if stated is None else "ground.edge_side", side, least)
+    edge = max(offset, job.ground.edge_side or 0.0)  # what bears may run on beyond the tread
+    if edge - plate.hole_spacing_width / 2 < least - _HAIR:
+        yield _edge("posts.edge_offset", "the side of the tread", edge - plate.hole_spacing_width / 2, least)
 
 
 def _crowding_faults(job: Job, posts: Sequence[Post]) -> Iterator[Fault]:

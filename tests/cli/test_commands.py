@@ -91,7 +91,7 @@ def test_a_check_that_is_not_met_ends_with_one_and_still_builds(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     job = tmp_path / "job.toml"
-    job.write_text(LOFT.read_text(encoding="utf-8").replace("total_rise = 1868", "total_rise = 1898"), encoding="utf-8")
+    job.write_text(LOFT.read_text(encoding="utf-8").replace("total_rise = 1880", "total_rise = 1910"), encoding="utf-8")
     assert run(monkeypatch, "check", str(job)) == 1
     told = capsys.readouterr().out
     assert "does not meet" in told
