@@ -9,11 +9,12 @@ from enum import StrEnum
 
 from railgen.catalogue.models import TubeSection
 from railgen.job.model import Job
-from railgen.job.order_model import OrderInput
+from railgen.job.order_model import Dimensions, OrderInput
 from railgen.members import Fabrication
 from railgen.members.facts import tube_volume
 from railgen.members.pieces import Fitting, FittingKind, Tube
 from railgen.schedules.consumables import consumables
+from railgen.schedules.dimension import dimension
 from railgen.schedules.nesting import Nesting
 from railgen.schedules.table import Cell, Column, Table
 
@@ -89,8 +90,8 @@ def order_lines(
     density = job.hardware.material.density * _KG
     sections = {section.id: section for section in (job.hardware.tube, job.hardware.post_tube)}
     return (
-        *_bars(nesting, sections, density),
-        *_tubes(fabrication, density),
+        *_bars(nesting, sections, density, order.dimensions),
+        *_tubes(fabrication, density, order.dimensions),
         *_fittings(fabrication, order, {} if volumes is None else volumes, density),
         *(
             OrderLine(
@@ -106,7 +107,9 @@ def order_lines(
     )
 
 
-def _bars(nesting: Nesting, sections: Mapping[str, TubeSection], density: float) -> Iterator[OrderLine]:
+def _bars(
+    nesting: Nesting, sections: Mapping[str, TubeSection], density: float, style: Dimensions
+) -> Iterator[OrderLine]:
     """One line for each section, length and price; rack pieces on lines of their own."""
     counts: dict[tuple[str, float, bool, float | None], int] = {}
     for bar in nesting.bars:
@@ -118,7 +121,7 @@ def _bars(nesting: Nesting, sections: Mapping[str, TubeSection], density: float)
         yield OrderLine(
             kind="tube stock",
             item=name,
-            description=f"{section.description or name}, {'rack piece' if rack else 'bar'} of {length:g} mm",
+            description=f"{section.description or name}, {'piece' if rack else 'bar'} of {dimension(length, style)}",
             quantity=count,
             unit="pc",
             each_kg=area * length * density,
@@ -127,14 +130,14 @@ def _bars(nesting: Nesting, sections: Mapping[str, TubeSection], density: float)
         )
 
 
-def _tubes(fabrication: Fabrication, density: float) -> Iterator[OrderLine]:
+def _tubes(fabrication: Fabrication, density: float, style: Dimensions) -> Iterator[OrderLine]:
     quantities = fabrication.quantities()
     for mark, piece in sorted(fabrication.pieces.items()):
         if isinstance(piece, Tube):
             yield OrderLine(
                 kind="tube",
                 item=mark,
-                description=f"{piece.section.id}, {piece.length:.1f} mm, {len(piece.holes)} holes",
+                description=f"{piece.section.id}, {dimension(piece.length, style)}, {len(piece.holes)} holes",
                 quantity=quantities[mark],
                 unit="pc",
                 each_kg=tube_volume(piece) * density,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections import Counter
 from dataclasses import replace
 
@@ -142,6 +143,17 @@ def test_every_number_of_holes_is_the_members() -> None:
     drilled = named(steps, "Mark, compare").do
     assert "8 holes 5 mm (screw, saddle to rail), tap M6" in drilled
     assert "4 holes 6.4 mm (screw, elbow to rail)" in drilled
+
+
+def test_an_inch_job_is_told_in_inches_with_the_drill_it_buys() -> None:
+    job = jobs.worked_job()
+    inch = replace(job, order=replace(job.order, dimensions=Dimensions.SIXTEENTH))
+    steps, _, _ = steps_of(inch)
+    # 37 mm = 1 7/16 in + 0.5 mm; 22 mm = 0.866 in, a least value: up to 7/8 in; 4 mm = 0.157 in
+    assert re.fullmatch(r'24 holes, 0.157 in \(4 mm\), 1[ -]7/16" deep', named(steps, "Drill the anchor").do[0])
+    assert 'at least 7/8"' in named(steps, "Set out").hold
+    said = " ".join(line for step in steps for line in (*step.do, step.hold))
+    assert " mm" not in re.sub(r"in \([\d.]+ mm\)", "", said)
 
 
 def test_the_plain_forms_say_everything() -> None:

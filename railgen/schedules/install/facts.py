@@ -8,10 +8,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from railgen.job.model import Job
+from railgen.job.order_model import Dimensions
 from railgen.layout.model import Layout, Node, RailTube
 from railgen.members import Fabrication
 from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
+from railgen.schedules.dimension import Rounding, dimension
 from railgen.schedules.install.model import Measure, Quantity, StepPiece
+from railgen.units import MM_PER_INCH
 
 __all__ = ["Facts"]
 
@@ -26,6 +29,20 @@ class Facts:
     job: Job
     layout: Layout
     fabrication: Fabrication
+
+    def length(self, mm: float) -> str:
+        """A length as the job prints it."""
+        return dimension(mm, self.job.order.dimensions)
+
+    def least(self, mm: float) -> str:
+        """A least length, of which rounding gives nothing away."""
+        return dimension(mm, self.job.order.dimensions, Rounding.UP)
+
+    def drill(self, mm: float) -> str:
+        """A drill, a wall or an outside diameter: in inches with the mm it is sold by, since no fraction would fit."""
+        metric = f"{mm:g} mm"
+        inches = self.job.order.dimensions in (Dimensions.INCH, Dimensions.SIXTEENTH)
+        return f"{mm / MM_PER_INCH:.3f} in ({metric})" if inches else metric
 
     def pieces(self, *kinds: FittingKind) -> tuple[StepPiece, ...]:
         """Fittings of some kinds, by mark."""

@@ -39,6 +39,7 @@ def site_steps(facts: Facts, finish: Finish) -> Iterator[Step]:
 
 
 def _set_out(facts: Facts) -> Step:
+    edge = facts.least(facts.job.hardware.anchor.edge_distance)
     return _site(
         title="Set out the base plates",
         do=(
@@ -49,8 +50,7 @@ def _set_out(facts: Facts) -> Step:
         measures=(*facts.set_out(), *facts.spans()),
         tools=("tape", "square", "string line", "plate template"),
         cautions=(cautions.FALLS,),
-        hold=f"Every hole at least {facts.job.hardware.anchor.edge_distance:g} mm from any edge, every mark within its "
-        "bounds: only then drill.",
+        hold=f"Every hole at least {edge} from any edge, every mark within its bounds: only then drill.",
     )
 
 
@@ -67,12 +67,12 @@ def _drill_surface(facts: Facts) -> Step:
     return _site(
         title="Drill the anchor holes",
         do=(
-            f"{count} holes, {anchor.hole_diameter:g} mm, {anchor.hole_depth:g} mm deep",
+            f"{count} holes, {facts.drill(anchor.hole_diameter)}, {facts.length(anchor.hole_depth)} deep",
             f"the surface is {facts.job.posts.substrate.value}, says the job: if it is not, stop",
             "hold the drill square to the surface",
             "clean each hole",
         ),
-        tools=("drill with depth stop", f"bit {anchor.hole_diameter:g} mm", "vacuum cleaner", "detector"),
+        tools=("drill with depth stop", f"bit {facts.drill(anchor.hole_diameter)}", "vacuum cleaner", "detector"),
         cautions=(cautions.SERVICES, _substrate(facts), cautions.EYES, cautions.HEARING),
     )
 
@@ -179,12 +179,14 @@ def _drill_rails(facts: Facts) -> Step:
         ]
         for diameter, thread in sorted({(hole.diameter, hole.thread) for hole, _ in holes}):
             count = sum(n for hole, n in holes if (hole.diameter, hole.thread) == (diameter, thread))
-            lines.append(f"{count} holes {diameter:g} mm ({purpose.value})" + (f", tap {thread}" if thread else ""))
+            lines.append(
+                f"{count} holes {facts.drill(diameter)} ({purpose.value})" + (f", tap {thread}" if thread else "")
+            )
     return _site(
         title="Mark, compare and drill the rails",
         do=(
             "mark each screw hole through its saddle or elbow, then take the rail down",
-            "compare the marks with the drill schedule: more than 1 mm apart means that something moved; find out what",
+            f"compare the marks with the drill schedule: {facts.length(1.0)} apart or more, something moved: find out",
             *lines,
             "deburr, and clean out every chip before the rail goes back",
         ),

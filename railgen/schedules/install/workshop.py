@@ -42,7 +42,7 @@ def _check(facts: Facts) -> Step:
         title="Check what was delivered",
         do=(
             f"count {sum(kind.quantity for kind in kinds)} fittings and fixings, {len(kinds)} kinds, against the order",
-            f"measure the tube: the fittings want {tube.od:g} mm outside, {tube.wall:g} mm wall",
+            f"measure the tube: the fittings want {facts.drill(tube.od)} outside, {facts.drill(tube.wall)} wall",
             "keep the certificates of tube and fixings for the hand-over record",
         ),
         tools=("caliper", "order"),
@@ -52,7 +52,7 @@ def _check(facts: Facts) -> Step:
 
 def _measure_again(facts: Facts) -> Step:
     errors = [
-        f"flight {flight.flight.number}: {name} measured as a whole differs by {error:+.1f} mm from its steps"
+        f"flight {flight.flight.number}: {name} measured as a whole {_differs(facts, error)}"
         for flight in facts.layout.survey.flights
         for name, error in (("rise", flight.closure().rise_error), ("run", flight.closure().run_error))
         if error is not None
@@ -66,6 +66,12 @@ def _measure_again(facts: Facts) -> Step:
         tools=("tape", "level or laser", "string line"),
         hold="Cut nothing until every value is within its bounds; else type the new survey and build the pack again.",
     )
+
+
+def _differs(facts: Facts, error: float) -> str:
+    if abs(error) < 0.05:
+        return "agrees with its steps"
+    return f"is {facts.length(abs(error))} {'more' if error > 0 else 'less'} than its steps add up to"
 
 
 def _cut(facts: Facts, nesting: Nesting) -> Step:
@@ -114,7 +120,7 @@ def _drill_posts(facts: Facts, finish: Finish) -> Step:
     early = [(tube, [hole for hole in tube.holes if hole.purpose not in _ON_SITE]) for tube in tubes]
     later = sum(quantities[t.mark] * sum(hole.purpose in _ON_SITE for hole in t.holes) for t in tubes)
     do = [
-        *(_drill_line(tube, holes) for tube, holes in early if holes),
+        *(_drill_line(facts, tube, holes) for tube, holes in early if holes),
         f"leave the {later} screw holes in the rails until the trial fit",
     ]
     if finish.weep_holes:
@@ -130,9 +136,9 @@ def _drill_posts(facts: Facts, finish: Finish) -> Step:
     )
 
 
-def _drill_line(tube: Tube, holes: list[TubeHole]) -> str:
+def _drill_line(facts: Facts, tube: Tube, holes: list[TubeHole]) -> str:
     sizes = sorted({hole.diameter for hole in holes})
     return (
-        f"{tube.mark}: {len(holes)} holes, {' and '.join(f'{size:g}' for size in sizes)} mm, by the drill schedule; "
+        f"{tube.mark}: {len(holes)} holes, {' and '.join(map(facts.drill, sizes))}, by the drill schedule; "
         "the height is measured from the foot"
     )
