@@ -13,6 +13,7 @@ from railgen.report.print_boxes import framed
 from railgen.report.print_table import Col, Rows
 from railgen.report.print_text import Kind, headed, para
 from railgen.report.sheet_checks import check_table, count_line, open_checks
+from railgen.report.sheet_grid import Cell
 
 __all__ = ["check_pages", "verdict_mark"]
 
@@ -32,18 +33,36 @@ def check_pages(checks: Sequence[Check], figures: Figures, room: float) -> Itera
             Col(name="verdict", width=25),
             Col(name="where", width=34),
             Col(name="what"),
-            Col(name="found", width=22, right=True),
+            Col(name="found", width=24, right=True),
             Col(name="allowed", width=38),
+            Col(name="by", width=9, right=True),
         ),
         room=room,
     )
-    for check, row in zip(checks, check_table(checks, figures).rows, strict=True):
-        _, where, what, value, allowed, by = (cell.text for cell in row)
-        verdict_mark(rows, check.verdict, where, what, value, allowed)
-        said = [f"{name}: {text}" for name, text in row[2].more if name in ("Formula", "Says", "Missing")]
-        governs = "; the strictest of all that ask this here" if check.governs else ""
-        rows.span("\n".join([*said, f"By: {by}{governs}"]))
+    lines = check_table(checks, figures).rows
+    sources = list(dict.fromkeys(_source(check, row) for check, row in zip(checks, lines, strict=True)))
+    numbers = {source: f"[{n}]" for n, source in enumerate(sources, start=1)}
+    notes = [_note(check) for check in checks]
+    for check, row, note, following in zip(checks, lines, notes, [*notes[1:], ""], strict=True):
+        verdict_mark(rows, check.verdict, *(cell.text for cell in row[1:5]), numbers[_source(check, row)])
+        if note and note != following:  # said once for neighbours of which the same is to be said
+            rows.span(note)
     yield rows.table()
+    yield from headed("By whom")
+    for source in sources:
+        yield para(f"{numbers[source]} {source}", Kind(size=8, after=1.5))
+
+
+def _note(check: Check) -> str:
+    """How a check was come by, and what it lacks."""
+    said = (("Formula", check.formula), ("Missing", check.missing))
+    return "\n".join(f"{name}: {text}" for name, text in said if text)
+
+
+def _source(check: Check, row: Sequence[Cell]) -> str:
+    """Who asks for it, where, and in which words."""
+    governs = "; the strictest of all that ask this here" if check.governs else ""
+    return f"{row[5].text}{governs}" + (f": {check.says}" if check.says else "")
 
 
 _WORD = {Verdict.FAILS: "NOT MET", Verdict.CANNOT_SAY: "CANNOT SAY"}

@@ -19,7 +19,7 @@ from railgen.schedules.table import Table
 
 __all__ = ["drill_pages", "list_pages", "order_pages", "plain_table", "priced"]
 
-_BOLD = ("mark", "hole", "item")
+_BOLD = ("mark", "hole")
 
 
 def plain_table(table: Table, style: Dimensions, room: float, *, tick: str = "", size: float = 8.0) -> Flowable:
@@ -89,10 +89,10 @@ def order_pages(table: Table, style: Dimensions, room: float) -> Iterator[Flowab
     rows = Rows(columns=(Col(name="there", width=11), *kept), room=room, size=7.5)
     for row in filled_cells:
         rows.add(Box(2.8), *row)
-    yield rows.table()
     yield para(f"Mass of the finished rail: {_rail_mass(table.rows, kind, total)}.", Kind(bold=True, after=3))
     for note in table.notes:
         yield para(f"{note}.")
+    yield rows.table()
 
 
 def _rail_mass(rows: Sequence[Sequence[object]], kind: int, total: int) -> str:

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from reportlab.platypus import Flowable, Paragraph, Table
+from reportlab.platypus import Flowable, Table
 
-from railgen.report.print_text import MM, Kind, para, text_width
+from railgen.report.print_text import MM, Kind, line_or_para, para, text_width
 
 __all__ = ["BLACK", "GREY", "Box", "Col", "Rows", "filled"]
 
@@ -80,7 +80,7 @@ class Rows:
         wide = _widths(self.columns, self.rows, self.size, self.room)
         named = any(column.name for column in self.columns)
         body = [
-            [_cell(cell, column, self.size) for cell, column in zip(row, self.columns, strict=True)]
+            [_cell(cell, column, self.size, room) for cell, column, room in zip(row, self.columns, wide, strict=True)]
             for row in self.rows
         ]
         head = [[para(c.name, Kind(size=self.size - 0.5, bold=True, right=c.right)) for c in self.columns]]
@@ -121,18 +121,16 @@ def filled(columns: Sequence[Col], rows: Sequence[Sequence[str]]) -> tuple[tuple
     return tuple(columns[n] for n in kept), [[row[n] for n in kept] for row in rows]
 
 
-def _cell(cell: Cell, column: Col, size: float) -> Cell:
-    if not isinstance(cell, str):
+def _cell(cell: Cell, column: Col, size: float, wide: float) -> Cell:
+    if not isinstance(cell, str) or not cell:
         return cell
-    return para(cell, Kind(size=size, right=column.right, bold=column.bold)) if cell else ""
+    return line_or_para(cell, Kind(size=size, right=column.right, bold=column.bold), wide - 2 * _PAD)
 
 
 def _high(row: Sequence[Cell], wide: Sequence[float]) -> float:
     """Height a row needs (points)."""
     heights = [
-        cell.wrap(width - 2 * _PAD, 1e6)[1]
-        for cell, width in zip(row, wide, strict=True)
-        if isinstance(cell, Paragraph)
+        cell.wrap(width - 2 * _PAD, 1e6)[1] for cell, width in zip(row, wide, strict=True) if isinstance(cell, Flowable)
     ]
     return max(heights, default=0.0) + 4.0
 
