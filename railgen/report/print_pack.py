@@ -17,7 +17,7 @@ from railgen.report.print_record import record_pages
 from railgen.report.print_saw import saw_pages
 from railgen.report.print_stair import layout_pages, summary_pages
 from railgen.report.print_steps import step_pages
-from railgen.report.print_text import Kind, para
+from railgen.report.print_text import Kind, headed, para
 from railgen.schedules.book import Book as OrderBook
 from railgen.schedules.labels import labels
 
@@ -112,6 +112,8 @@ def _buying(worked: Worked, wide: float) -> Iterator[Chapter]:
         about="Finished lengths of all tubes, and which of them are easily taken for each other.",
         story=(
             *list_pages(worked.cut, style, wide),
+            *headed("Like pieces"),
+            para("Pieces that may be made as one, and those that are nearly alike or opposite hands: never mix them."),
             *list_pages(worked.alike, style, wide),
         ),
     )
