@@ -14,9 +14,9 @@ from railgen.checks import Verdict
 from railgen.checks.table import cautions, worst
 from railgen.drawings import Figures, Style, svg_text
 from railgen.report.content import Worked
-from railgen.report.sheet_checks import check_table, count_line, open_checks
+from railgen.report.sheet_checks import check_table, count_line, open_groups, shortened
 from railgen.report.sheet_grid import Grid, grid_of_csv
-from railgen.report.sheet_install import step_views
+from railgen.report.sheet_install import bar_views, step_views
 from railgen.report.sheet_pack import pack_lines
 from railgen.report.sheet_pieces import piece_views, places_by_group
 from railgen.report.sheet_stair import layout_tables, summary, survey_tables
@@ -65,7 +65,7 @@ def job_sheet(
         status=_STATUS[worst(checks)],
         met=worst(checks) is Verdict.MEETS,
         counted=count_line(checks),
-        open_checks=open_checks(checks, figures),
+        open_checks=open_groups(checks, figures),
         cautions=cautions(checks),
         notes=[*job.notes, *layout.notes],
         summary=summary(job, layout, figures),
@@ -74,10 +74,11 @@ def job_sheet(
         drawn={sheet.name for sheet in sheets},
         pieces=piece_views(job, fabrication, figures),
         schedules=_schedules(worked, parts),
+        bars=bar_views(worked.book.nesting, figures) if worked.book is not None else [],
         order=_order(worked),
         no_order=worked.no_book,
         steps=step_views(worked.steps, job.order.dimensions),
-        checks=check_table(checks, figures),
+        checks=shortened(check_table(checks, figures)),
         layout=layout_tables(layout, fabrication, figures),
         survey=survey_tables(job, layout, figures),
         files=pack_lines(files),

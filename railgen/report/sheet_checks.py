@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
 from railgen.checks import Check, Verdict
 from railgen.drawings import Figures
 from railgen.report.sheet_grid import Cell, Grid, grid
 
-__all__ = ["check_table", "count_line", "open_checks"]
+__all__ = ["OpenCheck", "check_table", "count_line", "open_checks", "open_groups", "shortened"]
 
 STATES = {Verdict.MEETS: "meets", Verdict.FAILS: "fails", Verdict.CANNOT_SAY: "unsaid"}
+_FEW = 6  # places that are told one to a line
+_SHORT = 64  # letters of a source that a row has room for
+_COUNTED = {Verdict.MEETS: "met", Verdict.FAILS: "not met", Verdict.CANNOT_SAY: "that cannot be said"}
 
 
 def count_line(checks: Sequence[Check]) -> str:
     """How many checks there are, and how many of each verdict."""
     counts = Counter(check.verdict for check in checks)
-    parts = ", ".join(f"{counts[verdict]} {verdict.value}" for verdict in Verdict if counts[verdict])
-    return f"{len(checks)} checks: {parts}" if parts else "no checks were made"
+    parts = ", ".join(f"{counts[verdict]} {words}" for verdict, words in _COUNTED.items() if counts[verdict])
+    return f"{len(checks)} checks: {parts}" if parts else "No checks were made"
 
 
 def open_checks(checks: Sequence[Check], figures: Figures) -> list[tuple[str, str, list[tuple[str, str]]]]:
@@ -54,6 +58,75 @@ def check_table(checks: Sequence[Check], figures: Figures) -> Grid:
         for check in checks
     ]
     return grid("Every check", ("verdict", "where", "what", "found", "allowed", "by"), rows)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenCheck:
+    """What is not met, once for all places that ask the same: ``sources`` are told apart where they are long."""
+
+    state: str
+    title: str
+    facts: list[tuple[str, str]]
+    sources: str
+
+
+def open_groups(checks: Sequence[Check], figures: Figures) -> list[OpenCheck]:
+    """Every check that is not met, those of one title together: where, what is found, allowed, missing or of help."""
+    groups: dict[tuple[Verdict, str], list[Check]] = {}
+    for check in checks:
+        if check.verdict is not Verdict.MEETS:
+            groups.setdefault((check.verdict, check.title), []).append(check)
+    return [_open(group, figures) for group in groups.values()]
+
+
+def _open(group: Sequence[Check], figures: Figures) -> OpenCheck:
+    worst = min(group, key=lambda check: check.margin)
+    limits = list(dict.fromkeys(_allowed(check, figures) for check in group))
+
+    def found(check: Check) -> str:
+        limit = f" ({text})" if len(limits) > 1 and (text := _allowed(check, figures)) else ""
+        return f"{_found(check, figures)}{limit}" + (f" at {check.where}" if check.where else "")
+
+    measured = [check for check in group if check.value is not None]
+    unmeasured = [check.where for check in group if check.value is None and check.where]
+    more = f", for {worst.where}" if len(group) > 1 and worst.where else ""
+    sources = "; ".join(dict.fromkeys(filter(None, map(_by, group))))
+    long = len(sources) > _SHORT
+    return OpenCheck(
+        state=STATES[worst.verdict],
+        title=worst.title,
+        facts=_filled(
+            ("Found", _listed(map(found, measured))),
+            ("Where", _listed(unmeasured)),
+            ("Allowed", limits[0] if len(limits) == 1 else ""),
+            ("Missing", "; ".join(dict.fromkeys(check.missing for check in group if check.missing))),
+            (f"Would help{more}", worst.advice),
+            ("By", "" if long else sources),
+        ),
+        sources=sources if long else "",
+    )
+
+
+def _listed(texts: Iterable[str]) -> str:
+    """A few places one to a line, many one after another."""
+    told = list(texts)
+    return ("\n" if len(told) <= _FEW else "; ").join(told)
+
+
+def shortened(table: Grid) -> Grid:
+    """A ``check_table`` for narrow screens: what was checked first, long sources told where the formula is."""
+
+    def row(verdict: Cell, where: Cell, what: Cell, found: Cell, allowed: Cell, by: Cell) -> tuple[Cell, ...]:
+        if len(by.text) > _SHORT:
+            what = replace(what, more=(*what.more, ("By", by.text)))
+            by = Cell(text=f"{by.text.partition(';')[0][:_SHORT].rstrip()} …")
+        return verdict, what, where, found, allowed, by
+
+    return replace(
+        table,
+        columns=("verdict", "what", "where", "found", "allowed", "by"),
+        rows=tuple(row(*cells) for cells in table.rows),
+    )
 
 
 def _more(check: Check) -> tuple[tuple[str, str], ...]:

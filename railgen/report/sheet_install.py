@@ -1,15 +1,25 @@
-"""The installation as the job sheet shows it: each step with its cautions, what it needs, does and measures."""
+"""Sawing and installation as the job sheet shows them: bars, and steps with what they need, do and measure."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from railgen.drawings import Figures
 from railgen.job.order_model import Dimensions
-from railgen.report.sheet_grid import Grid, grid
 from railgen.schedules import Step
+from railgen.schedules.nesting import NestedBar, Nesting
 
-__all__ = ["StepView", "step_views"]
+__all__ = ["BarView", "StepView", "bar_views", "step_views"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BarView:
+    """A bar as it is shown: marks and lengths in the order of the saw, and what becomes of the rest."""
+
+    title: str
+    cuts: tuple[tuple[str, str], ...]
+    rest: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,8 +32,27 @@ class StepView:
     cautions: tuple[tuple[str, str], ...]
     needs: tuple[tuple[str, str], ...]
     do: tuple[str, ...]
-    measures: Grid | None
+    measures: tuple[tuple[str, str, str], ...]
     hold: str
+
+
+def bar_views(nesting: Nesting, figures: Figures) -> list[BarView]:
+    """Every bar of the cutting plan, in the order of the saw list."""
+
+    def length(mm: float) -> str:
+        return f"{figures.length(mm)} {figures.unit}"
+
+    def title(bar: NestedBar) -> str:
+        return f"Bar {bar.number}, {bar.section}, {'from the rack' if bar.from_rack else 'new'}, {length(bar.length)}"
+
+    return [
+        BarView(
+            title=title(bar),
+            cuts=tuple((cut.mark, figures.length(cut.length)) for cut in bar.cuts),
+            rest=f"offcut {length(bar.offcut)}, {'to the rack' if bar.kept else 'scrap'}",
+        )
+        for bar in nesting.bars
+    ]
 
 
 def step_views(steps: Iterable[Step], style: Dimensions) -> list[StepView]:
@@ -54,8 +83,6 @@ def _tools(step: Step) -> str:
     return ", ".join(step.tools)
 
 
-def _measures(step: Step, style: Dimensions) -> Grid | None:
-    if not step.measures:
-        return None
-    rows = [(m.what, m.where, m.show(m.designed, style), m.accepted(style)) for m in step.measures]
-    return grid(f"Step {step.number}: measure", ("what", "where", "designed", "accepted"), rows).filled()
+def _measures(step: Step, style: Dimensions) -> tuple[tuple[str, str, str], ...]:
+    """What is measured where, the value designed, and the bounds of what is accepted."""
+    return tuple((f"{m.what}, {m.where}", m.show(m.designed, style), m.accepted(style)) for m in step.measures)

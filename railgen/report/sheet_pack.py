@@ -11,7 +11,11 @@ _KINDS = (
     ("Solids", "solids", ("assembly.", "parts/", "parts_list.csv")),
     ("Schedules", "schedules", ("drill_schedule.csv", "cut_list.csv")),
     ("Drawings and templates", "drawings", ("drawings/",)),
-    ("Order, labels, installation, hand-over", "order", ()),  # everything else
+    ("Labels", "labels", ("labels.",)),
+    ("Installation", "installation", ("installation.",)),
+    ("Hand-over record, to fill in and sign", "hand-over", ("hand_over.",)),
+    ("All sheets as one file to print", "pack", ("pack.pdf",)),
+    ("Order and saw list", "order", ()),  # everything else
 )
 
 

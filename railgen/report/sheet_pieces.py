@@ -19,34 +19,51 @@ __all__ = ["PieceView", "piece_views", "places_by_group"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceView:
-    """A piece as it is shown: ``what`` in a word, then its data, then its holes (None where it has none)."""
+    """A piece as it is shown: ``what`` in a word, ``brief`` the little to know it by, its data, its holes or None."""
 
     mark: str
     what: str
+    brief: str
     facts: tuple[tuple[str, str], ...]
     holes: Grid | None
 
 
-def piece_views(job: Job, fabrication: Fabrication, figures: Figures) -> list[PieceView]:
-    """One view for each mark, in the order of the members."""
+def piece_views(job: Job, fabrication: Fabrication, figures: Figures) -> list[tuple[str, list[PieceView]]]:
+    """One view for each mark in the order of the members: what is made here, what is bought, the stair."""
     quantities = fabrication.quantities()
     mates = {(row["part"], row["hole"]): row["mates_with"] for row in drill_rows(fabrication)}
     places: dict[str, list[str]] = {}
     for place in fabrication.placed:
         places.setdefault(place.mark, []).append(place.id)
-    return [
-        PieceView(
+    groups: dict[str, list[PieceView]] = {"Made here": [], "Fittings and fixings": [], "The stair": []}
+    for mark, piece in fabrication.pieces.items():
+        stands = places.get(mark, [mark])
+        view = PieceView(
             mark=mark,
             what=_what(piece),
+            brief=_brief(piece, quantities[mark], figures),
             facts=(
                 ("Quantity", str(quantities[mark])),
                 *_facts(piece, job, figures),
-                *((("Stands as", ", ".join(places[mark])),) if places.get(mark, [mark]) != [mark] else ()),
+                *((("Stands as", ", ".join(stands)),) if stands != [mark] else ()),
             ),
             holes=_holes(piece, mates, figures),
         )
-        for mark, piece in fabrication.pieces.items()
-    ]
+        groups[_group(piece)].append(view)
+    return [(title, views) for title, views in groups.items() if views]
+
+
+def _group(piece: Piece) -> str:
+    if isinstance(piece, Tube):
+        return "Made here"
+    return "Fittings and fixings" if isinstance(piece, Fitting) else "The stair"
+
+
+def _brief(piece: Piece, quantity: int, figures: Figures) -> str:
+    holes = f"{len(piece.holes)} hole{'' if len(piece.holes) == 1 else 's'}" if piece.holes else "no holes"
+    if isinstance(piece, Tube):
+        return f"{quantity} off, {figures.length(piece.length)} {figures.unit}, {holes}"
+    return f"{quantity} off, {holes}" if isinstance(piece, Fitting) else holes
 
 
 def places_by_group(fabrication: Fabrication) -> list[tuple[str, list[tuple[str, str, str]]]]:
@@ -67,7 +84,7 @@ def places_by_group(fabrication: Fabrication) -> list[tuple[str, list[tuple[str,
 
 def _what(piece: Piece) -> str:
     if isinstance(piece, Tube):
-        return "tube, made"
+        return "tube"
     return piece.kind.value if isinstance(piece, Fitting) else "part of the stair"
 
 

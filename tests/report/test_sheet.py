@@ -16,9 +16,11 @@ import pytest
 
 from railgen.checks import Certainty, Check
 from railgen.job.model import Job
+from railgen.members.pieces import Tube
 from railgen.report.content import Content, Worked
 from railgen.report.sheet import job_sheet
 from railgen.report.viewer import as_text, drawing_library
+from railgen.report.write import Artefact
 from tests.packs import GOOD, BuiltPack, built_pack
 
 HOSTILE = "\"'><script>document.title='gone'</script><img src=x onerror=alert(1)></script>&amp;<!--"
@@ -160,7 +162,9 @@ def test_every_piece_is_told_with_its_quantity_and_holes() -> None:
     tree = parsed(made(pack))
     pieces = {e.get("data-mark"): e for e in tree.iter("details") if e.get("class") == "piece"}
     quantities = pack.fabrication.quantities()
-    assert list(pieces) == list(pack.fabrication.pieces)
+    assert sorted(map(str, pieces)) == sorted(pack.fabrication.pieces)
+    made_here = [mark for mark, piece in pack.fabrication.pieces.items() if isinstance(piece, Tube)]
+    assert list(pieces)[: len(made_here)] == made_here  # what the workshop makes comes first
     for mark, piece in pack.fabrication.pieces.items():
         text = "".join(pieces[mark].itertext())
         assert re.search(rf"Quantity\s*{quantities[mark]}\b", text), mark
@@ -195,11 +199,105 @@ def test_what_is_open_is_told_with_what_would_help() -> None:
     unsaid = check(title="anchors", value=None, missing="edge distance", source="EN 1992-4", clause="7.2.2.5")
     tree = parsed(made(built_pack("mill_half_turn"), checks=(check(), failed, unsaid)))
     first, second = texts(tree, ".//article")
-    for part in ("does not meet", "deflection, here", "31.5 mm", "at most 25 mm", "a thicker wall"):
+    for part in ("does not meet", "deflection", "31.5 mm at here", "at most 25 mm", "a thicker wall"):
         assert part in first
-    for part in ("cannot say", "anchors, here", "edge distance", "EN 1992-4 7.2.2.5"):
+    for part in ("cannot say", "anchors", "here", "edge distance", "EN 1992-4 7.2.2.5"):
         assert part in second
     assert "5 w L4 / 384 E I" in " ".join(texts(tree, ".//section[@id='checks']//details"))
+
+
+def test_checks_that_fail_alike_are_told_together_with_help_for_the_worst() -> None:
+    fails = [
+        check(where=f"post {n}", value=value, source="a standard " * 9, advice=f"help for {n}", most=2.0)
+        for n, value in ((1, 3.0), (2, 5.0), (3, 4.0))
+    ]
+    tree = parsed(made(built_pack("mill_half_turn"), checks=(*fails, check(title="another", value=9.0))))
+    first, _second = texts(tree, ".//article")
+    assert "3 at post 1\n5 at post 2\n4 at post 3" in first
+    assert "help for 2" in first
+    assert "help for 1" not in first
+    assert first.count("at most 2") == 1
+    assert first.count(("a standard " * 9).strip()) == 1
+    rows = table(tree, "Every check")
+    assert rows[0] == ["verdict", "what", "where", "found", "allowed", "by"]
+    assert [row[2] for row in rows[1:]] == ["post 1", "post 2", "post 3", "here"]
+    assert all(len(row[5]) < 70 for row in rows)
+    opened = texts(tree, ".//section[@id='checks']//td/details")
+    assert all(("a standard " * 9).strip() in text for text in opened[:3])
+
+
+def test_sections_stand_in_the_order_of_the_contents() -> None:
+    tree = parsed(made(built_pack("mill_half_turn")))
+    links = [a.get("href", "")[1:] for a in tree.findall(".//nav//a")]
+    assert [section.get("id") for section in tree.iter("section") if section.get("id")] == links
+
+
+def test_every_set_out_and_shop_drawing_stands_in_the_page() -> None:
+    pack = built_pack("mill_quarter_turn")
+    tree, sheets = parsed(made(pack)), work(pack).sheets
+    found = {e.get("id"): e for e in tree.iter("details") if e.get("class") == "sheet"}
+    drawn = (*sheets.set_out, *sheets.shop)
+    assert list(found) == [f"drawing-{sheet.name}" for sheet in drawn]
+    for sheet in drawn:
+        shown = found[f"drawing-{sheet.name}"]
+        assert "".join(shown.find("summary/h3").itertext()) == sheet.title  # type: ignore[union-attr]
+        labels = sorted(text for label in sheet.labels() if (text := label.text.strip()))
+        assert sorted(texts(shown, ".//{*}text")) == labels
+    links = [a.get("href") for a in tree.findall(".//details[@class='piece']//a")]
+    assert sorted(map(str, links)) == sorted(f"#drawing-{sheet.name}" for sheet in sheets.shop)
+
+
+def test_the_page_saws_the_bars_of_the_saw_list() -> None:
+    pack = built_pack("mill_half_turn")
+    tree = parsed(of_pack(pack))
+    bars = ["".join(bar.itertext()) for bar in tree.findall(".//ul[@class='bars']/li")]
+    with (pack.folder / "saw_list.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert len(bars) == len({row["bar"] for row in rows})
+    for number, bar in enumerate(bars, start=1):
+        mine = [row for row in rows if row["bar"] == str(number)]
+        assert bar.startswith(f"Bar {number}, {mine[0]['section']}, {mine[0]['take']}, ")
+        cuts = re.findall(r"(\w+) ([\d.]+)(?=[,;])", bar.partition(": ")[2])
+        assert [(mark, float(length)) for mark, length in cuts] == [
+            (row["mark"], float(row["length_mm"])) for row in mine
+        ]
+
+
+def test_every_step_is_told_with_its_cautions_and_hold() -> None:
+    pack = built_pack("mill_half_turn")
+    steps = work(pack).steps
+    shown = [e for e in parsed(made(pack)).iter("details") if e.get("class") == "step"]
+    assert len(shown) == len(steps) > 10
+    for step, element in zip(steps, shown, strict=True):
+        text = " ".join("".join(element.itertext()).split())
+        assert text.startswith(f"{step.number}. {step.title}")
+        for said in (*step.do, *(c.text for c in step.cautions), *(c.source for c in step.cautions), step.hold):
+            assert " ".join(said.split()) in text
+        assert len(element.findall(".//ul[@class='measures']/li")) == len(step.measures)
+
+
+def test_what_was_not_made_is_said_with_how_to_have_it() -> None:
+    pack = built_pack("mill_half_turn")
+    alone = parsed(job_sheet(work(pack)))
+    told = " ".join(texts(alone, ".//section[@id='pack']"))
+    others = [artefact for artefact in Artefact if artefact is not Artefact.JOB_SHEET]
+    for artefact in others:
+        assert f"not made; railgen build JOB --only {artefact} makes it" in told
+    assert "without the solids" in " ".join(texts(alone, ".//section[@id='view']"))
+    whole = " ".join(texts(parsed(made(pack)), ".//section[@id='pack']"))
+    assert told.count("not made") == len(others)
+    assert "not made" not in whole
+    for name in ("assembly.step", "cut_list.csv", "drawings/templates.pdf", "order.csv", "hand_over.pdf"):
+        assert name in whole
+
+
+def test_without_a_cutting_plan_the_page_says_why() -> None:
+    worked = work(built_pack("mill_half_turn"))
+    worked.__dict__["_order"] = (None, "no bar is long enough\nname your stock")
+    tree = parsed(job_sheet(worked))
+    assert texts(tree, ".//section[@id='order']/p") == ["Not made. no bar is long enough\nname your stock"]
+    assert "see Order" in texts(tree, ".//section[@id='install']/p")[0]
+    assert len(table(tree, "Cut list")) > 1
 
 
 def test_cautions_and_origin_are_on_the_page() -> None:

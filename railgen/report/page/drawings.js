@@ -16,8 +16,8 @@
   }
 
   function close(frame) {
-    const paper = frame.firstElementChild.viewBox.baseVal.width;
-    return Math.max((paper * CLOSE) / frame.clientWidth, 2);
+    const svg = frame.firstElementChild;
+    return Math.max((svg.viewBox.baseVal.width * CLOSE * sizeOf(frame)) / svg.clientWidth, 1.5);
   }
 
   for (const frame of document.querySelectorAll(".drawing")) {

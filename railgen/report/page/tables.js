@@ -11,7 +11,7 @@
     heads.forEach((head, column) => {
       const button = document.createElement("button");
       button.type = "button";
-      head.dataset.name = head.textContent; // for paper
+      head.dataset.name = head.textContent.replaceAll("_", "_\u200b"); // for paper, where it may break
       button.append(...head.childNodes);
       head.append(button);
       button.addEventListener("click", () => {
@@ -72,7 +72,7 @@
   }
 
   for (const table of document.querySelectorAll("main table")) {
-    if (table.closest("#picked")) continue;
+    if (table.closest("#picked, .step")) continue;
     sortable(table);
     copyable(table);
   }

@@ -28,7 +28,7 @@
     for (const head of body.querySelectorAll("th")) head.removeAttribute("aria-sort");
     return [title, line, body];
   }
-  const whatOf = (piece) => piece.querySelector("summary").lastChild.textContent.trim();
+  const whatOf = (piece) => piece.querySelector("summary span").textContent;
 
   list.addEventListener("change", () => pick(list.value));
 
