@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from railgen.checks import Check, Verdict
-from railgen.checks.table import CHECK_COLUMNS, check_rows, worst
+from railgen.checks.table import CHECK_COLUMNS, cautions, check_rows, worst
 from railgen.drawings import Setting, set_out_sheets, shop_sheets, templates
 from railgen.drawings.sheet import Sheet
 from railgen.errors import ImpossibleError
@@ -75,7 +75,8 @@ class Worked:
 
     @cached_property
     def checks(self) -> Table:
-        return Table.of_texts("Checks", CHECK_COLUMNS, check_rows(self.content.checks))
+        found = self.content.checks
+        return Table.of_texts("Checks", CHECK_COLUMNS, check_rows(found), cautions(found))
 
     @property
     def cut(self) -> Table:

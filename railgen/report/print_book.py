@@ -23,6 +23,9 @@ __all__ = ["Book", "Chapter", "Entry", "room", "write_book"]
 _LEFT, _RIGHT, _TOP, _BOTTOM = 20.0, 12.0, 24.0, 18.0  # mm around the text of a page; left for binding
 _TOTAL = "total"
 
+_DEFERS = "Local codes and licensed practice decide."
+"""Stands on every page of text that prints a verdict at its head."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Chapter:
@@ -288,6 +291,8 @@ def _around(canvas: Canvas, book: Book, title: str) -> None:
     canvas.setLineWidth(0.8)
     canvas.line(left, top - 2.4 * MM, right, top - 2.4 * MM)
     _foot(canvas, book, left, right, 9.0 * MM)
+    if book.status:
+        write(canvas, left + 0.44 * (right - left), 9.0 * MM, _DEFERS, 0.36 * (right - left), 8.0)
     canvas.restoreState()
 
 

@@ -50,6 +50,7 @@ def record_pages(record: HandOver, checks: Sequence[Check], figures: Figures, ro
     yield rows.table()
     yield from headed("Checks and their verdicts")
     yield para(count_line(checks), Kind(bold=True, after=3))
+    yield framed([("Caution", text) for text in record.checks.notes], room)
     yield _verdicts(checks, figures, room)
     for title, lines, name in (
         ("Materials", record.materials, "to be written"),

@@ -35,10 +35,12 @@ class Table:
     notes: tuple[str, ...] = ()
 
     @classmethod
-    def of_texts(cls, name: str, columns: Sequence[str], rows: Iterable[Mapping[str, str]]) -> Table:
+    def of_texts(
+        cls, name: str, columns: Sequence[str], rows: Iterable[Mapping[str, str]], notes: tuple[str, ...] = ()
+    ) -> Table:
         """A table of rows already written out: cells under names that end in a unit, and counts, become numbers."""
         cells = tuple(tuple(_cell(row.get(column, ""), column) for column in columns) for row in rows)
-        return cls(name=name, columns=tuple(Column(name=column) for column in columns), rows=cells)
+        return cls(name=name, columns=tuple(Column(name=column) for column in columns), rows=cells, notes=notes)
 
     def __post_init__(self) -> None:
         if any(len(row) != len(self.columns) for row in self.rows):
