@@ -1,9 +1,9 @@
-"""A printed book: chapters of text and sheets, page numbers on every page, a contents page, bookmarks."""
+"""A printed book: chapters of text and sheets, page numbers on every page, contents, bookmarks."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -16,9 +16,10 @@ from railgen.drawings.lettering import CAP, fit, width
 from railgen.drawings.pdf import draw_page
 from railgen.drawings.sheet import Sheet
 from railgen.job.model import Project
+from railgen.report.print_contents import ContentsPage, Entry, listed
 from railgen.report.print_text import MM, Kind, heading, para, write
 
-__all__ = ["Book", "Chapter", "Entry", "room", "write_book"]
+__all__ = ["Book", "Chapter", "room", "write_book"]
 
 _LEFT, _RIGHT, _TOP, _BOTTOM = 20.0, 12.0, 24.0, 18.0  # mm around the text of a page; left for binding
 _TOTAL = "total"
@@ -35,16 +36,6 @@ class Chapter:
     about: str = ""
     story: Sequence[Flowable] = ()
     sheets: tuple[Sheet, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
-    """A line of the contents: ``key`` names its bookmark."""
-
-    title: str
-    about: str
-    level: int
-    key: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,12 +69,12 @@ def room(page: tuple[float, float]) -> tuple[float, float]:
 def write_book(book: Book, path: Path) -> None:
     """Write the book. The only date in the file is the job's, and the same book gives the same bytes."""
     pages: dict[str, int] = {}
-    listed = _listed(book)
+    contents = listed(book.entries(), room(book.page)[1]) if book.cover else []
     date = book.project.date
 
     def canvas(*args: Any, **options: Any) -> Canvas:
         made = _Numbered(*args, **options)
-        made.ending = lambda: _numbers(made, book, listed, pages)
+        made.ending = lambda: _ending(made, contents, pages)
         if date is not None:
             made.setDateFormatter(lambda *_: f"D:{date:%Y%m%d}000000+00'00'")
         return made
@@ -99,7 +90,7 @@ def write_book(book: Book, path: Path) -> None:
         invariant=1,
         pageCompression=1,
     )
-    document.build(list(_story(book, listed, pages)), canvasmaker=canvas)
+    document.build(list(_story(book, contents, pages)), canvasmaker=canvas)
 
 
 class _Numbered(Canvas):
@@ -112,69 +103,14 @@ class _Numbered(Canvas):
         super().save()
 
 
-@dataclass(slots=True, kw_only=True)
-class _Contents:
-    """One page of the contents, with the height of each of its entries (points)."""
-
-    entries: list[tuple[Entry, float]] = field(default_factory=list)
-
-
-def _listed(book: Book) -> list[_Contents]:
-    """The entries, shared out among as many pages as they need."""
-    if not book.cover:
-        return []
-    pages, left = [_Contents()], room(book.page)[1] - 40.0
-    for entry in book.entries():
-        high = 13.0 if entry.level else 33.0
-        if left < high:
-            pages.append(_Contents())
-            left = room(book.page)[1] - 40.0
-        left -= high
-        pages[-1].entries.append((entry, high))
-    return pages
-
-
-class _ContentsPage(Flowable):
-    """Titles and links of one page of the contents; their page numbers are drawn last of all."""
-
-    def __init__(self, number: int, contents: _Contents, size: tuple[float, float]) -> None:
-        super().__init__()
-        self.number, self.contents = number, contents
-        self.width, self.height = size
-
-    def wrap(self, *_: float) -> tuple[float, float]:
-        return self.width, sum(high for _, high in self.contents.entries)
-
-    def draw(self) -> None:
-        canvas, y = self.canv, sum(high for _, high in self.contents.entries)
-        for entry, high in self.contents.entries:
-            y -= high
-            chapter = entry.level == 0
-            left = 0.0 if chapter else 7 * MM
-            base = y + high - (14.0 if chapter else 9.5)
-            write(canvas, left, base, entry.title, self.width - left - 14 * MM, 11.0 if chapter else 8.5, bold=chapter)
-            if entry.about:
-                write(canvas, 7 * MM, base - 11.0, entry.about, self.width - 21 * MM, 8.5)
-            canvas.linkRect("", entry.key, (0, y, self.width, y + high), relative=1)
-        canvas.doForm(f"contents-{self.number}")
-
-
-def _numbers(canvas: _Numbered, book: Book, listed: Sequence[_Contents], pages: dict[str, int]) -> None:
+def _ending(canvas: Canvas, contents: Sequence[ContentsPage], pages: dict[str, int]) -> None:
     """The forms that pages have referred to: how many pages there are, and where each entry stands."""
     canvas.beginForm(_TOTAL, -1, -3, 60, 20)
     canvas.setFont(face("", bold=False), 8)
     canvas.drawString(0, 0, str(canvas.getPageNumber() - 1))
     canvas.endForm()
-    wide, high = room(book.page)
-    for number, contents in enumerate(listed):
-        canvas.beginForm(f"contents-{number}", 0, 0, wide, high)
-        y = sum(high for _, high in contents.entries)
-        for entry, tall in contents.entries:
-            chapter = entry.level == 0
-            y -= tall
-            canvas.setFont(face("", bold=chapter), 11.0 if chapter else 8.5)
-            canvas.drawRightString(wide, y + tall - (14.0 if chapter else 9.5), str(pages[entry.key]))
-        canvas.endForm()
+    for page in contents:
+        page.number(canvas, pages)
 
 
 class _Anchor(Flowable):
@@ -208,17 +144,17 @@ class _SheetPage(Flowable):
         draw_page(self.canv, self.sheet)
 
 
-def _story(book: Book, listed: Sequence[_Contents], pages: dict[str, int]) -> Iterator[Flowable]:
+def _story(book: Book, contents: Sequence[ContentsPage], pages: dict[str, int]) -> Iterator[Flowable]:
     entries = {entry.key: entry for entry in book.entries()}
     if book.cover:
         yield from book.cover
         yield NextPageTemplate("contents")
         yield PageBreak()
-        for number, contents in enumerate(listed):
-            yield heading("Contents" if number == 0 else "Contents, continued", 1)
-            yield _ContentsPage(number, contents, room(book.page))
-            if number + 1 < len(listed):
+        for number, page in enumerate(contents):
+            if number:
                 yield PageBreak()
+            yield heading("Contents, continued" if number else "Contents", 1)
+            yield page
     for n, chapter in enumerate(book.chapters, start=1):
         if chapter.story:
             if n > 1 or book.cover:
