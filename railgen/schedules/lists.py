@@ -9,7 +9,7 @@ from railgen.members import Fabrication
 from railgen.members.facts import tube_volume
 from railgen.members.pieces import StairBody, Tube
 from railgen.schedules.dimension import dimension
-from railgen.schedules.rows import number, to_csv
+from railgen.schedules.rows import number, reading_order, to_csv
 
 __all__ = ["CUT_COLUMNS", "cut_list", "cut_rows", "parts_list"]
 
@@ -38,7 +38,7 @@ def cut_rows(job: Job, fabrication: Fabrication) -> list[dict[str, str]]:
         for mark, piece in fabrication.pieces.items()
         if isinstance(piece, Tube)
     ]
-    return sorted(rows, key=lambda row: row["mark"])
+    return sorted(rows, key=lambda row: reading_order(row["mark"]))
 
 
 def parts_list(job: Job, fabrication: Fabrication, volumes: Mapping[str, float]) -> str:

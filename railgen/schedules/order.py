@@ -16,6 +16,7 @@ from railgen.members.pieces import Fitting, FittingKind, Tube
 from railgen.schedules.consumables import consumables
 from railgen.schedules.dimension import dimension
 from railgen.schedules.nesting import Nesting
+from railgen.schedules.rows import reading_order
 from railgen.schedules.table import Cell, Column, Table
 
 __all__ = ["OrderLine", "Supply", "order_lines", "order_table"]
@@ -132,7 +133,7 @@ def _bars(
 
 def _tubes(fabrication: Fabrication, density: float, style: Dimensions) -> Iterator[OrderLine]:
     quantities = fabrication.quantities()
-    for mark, piece in sorted(fabrication.pieces.items()):
+    for mark, piece in sorted(fabrication.pieces.items(), key=lambda entry: reading_order(entry[0])):
         if isinstance(piece, Tube):
             yield OrderLine(
                 kind="tube",

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterable, Mapping, Sequence
 
-__all__ = ["number", "to_csv"]
+__all__ = ["number", "reading_order", "to_csv"]
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
@@ -19,6 +20,15 @@ def number(value: float, decimals: int = 3) -> str:
     """
     text = f"{value:.{decimals}f}"
     return text.lstrip("-") if float(text) == 0 else text
+
+
+def reading_order(mark: str) -> tuple[tuple[str, int], ...]:
+    """Sorts marks as people count them.
+
+    >>> sorted(["R10", "P1", "R2"], key=reading_order)
+    ['P1', 'R2', 'R10']
+    """
+    return tuple((text, int(digits or 0)) for text, digits in re.findall(r"(\D*)(\d*)", mark))
 
 
 def to_csv(columns: Sequence[str], rows: Iterable[Mapping[str, str]]) -> str:
