@@ -9,6 +9,7 @@ from reportlab.platypus import Flowable
 
 from railgen.report.content import Worked
 from railgen.report.print_book import Book, Chapter, room, write_book
+from railgen.report.print_boxes import framed
 from railgen.report.print_checks import check_pages
 from railgen.report.print_front import cover
 from railgen.report.print_labels import label_pages
@@ -19,6 +20,7 @@ from railgen.report.print_stair import layout_pages, summary_pages
 from railgen.report.print_steps import step_pages
 from railgen.report.print_text import Kind, headed, para
 from railgen.schedules.book import Book as OrderBook
+from railgen.schedules.install import Caution, cautions
 from railgen.schedules.labels import labels
 
 __all__ = ["write_hand_over", "write_installation", "write_labels", "write_pack_book"]
@@ -90,7 +92,10 @@ def _chapters(worked: Worked) -> Iterator[Chapter]:
     yield Chapter(
         title="Drill schedule",
         about="Every hole, piece by piece. The installation says which are drilled only after the trial fit.",
-        story=tuple(drill_pages(job, content.fabrication, drill, style, wide)),
+        story=(
+            _cautions(wide, cautions.EYES, cautions.EDGES, cautions.HYGIENE, cautions.SERVICES),
+            *drill_pages(job, content.fabrication, drill, style, wide),
+        ),
     )
     yield _labels(worked)
     if worked.steps:
@@ -123,7 +128,10 @@ def _buying(worked: Worked, wide: float) -> Iterator[Chapter]:
     yield Chapter(
         title="Saw list",
         about="Which piece is cut from which bar.",
-        story=tuple(saw_pages(book.nesting, job.order.stock.kerf, wide, style)),
+        story=(
+            _cautions(wide, cautions.EYES, cautions.HEARING, cautions.EDGES),
+            *saw_pages(book.nesting, job.order.stock.kerf, wide, style),
+        ),
     )
     yield Chapter(
         title="Order",
@@ -134,6 +142,10 @@ def _buying(worked: Worked, wide: float) -> Iterator[Chapter]:
         yield Chapter(
             title="Cost", about="What is bought, what of it is waste, and labour.", story=_cost(book, worked, wide)
         )
+
+
+def _cautions(wide: float, *told: Caution) -> Flowable:
+    return framed([("Caution", f"{caution.text} [{caution.source}]") for caution in told], wide)
 
 
 def _cost(book: OrderBook, worked: Worked, wide: float) -> tuple[Flowable, ...]:

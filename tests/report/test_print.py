@@ -16,6 +16,7 @@ import pytest
 
 import railgen
 from railgen.job.model import Project
+from railgen.job.order_model import Dimensions, ItemPrice, Labour, OrderInput, Prices
 from railgen.report.print_pack import write_pack_book
 from railgen.schedules.labels import labels
 from railgen.schedules.table import Table
@@ -277,6 +278,26 @@ def test_two_processes_print_the_same_bytes(tmp_path: Path) -> None:
     assert found[0] == found[1]
     with pdfplumber.open(tmp_path / "1.pdf") as pdf:
         assert pdf.metadata["CreationDate"].startswith("D:20260314")
+
+
+def test_costs_and_both_units_are_printed() -> None:
+    job = jobs.job([jobs.flight(1, [175, 178, 176, 177], [250, 252, 249])])
+    prices = Prices(currency="EUR", items=(ItemPrice(id="plate", price=12.5),))
+    order = OrderInput(prices=prices, labour=Labour(rate=54.0), dimensions=Dimensions.BOTH)
+    pack = print_all(dataclasses.replace(job, order=order))
+    assert pack.worked.book is not None
+    pages = chapter(pack, "Cost")
+    text = squeezed("".join(page.text for page in pages))
+    for _, cell in cells(pack.worked.book.table("Cost")):
+        assert all(squeezed(word) in text for word in cell.split())
+    assert "EUR" in text
+    for page in pages + chapter(pack, "Drill schedule") + chapter(pack, "Saw list") + chapter(pack, "Installation"):
+        assert overlaps(page) == []
+    length = next(iter(bar for bar in pack.worked.book.nesting.bars)).cuts[0].length
+    both = "".join(page.text for page in chapter(pack, "Cut list"))
+    assert f"{length:.1f}".removesuffix(".0") in both
+    assert f"{length / 25.4:.3f}".rstrip("0").rstrip(".") in both
+    assert "Cost" not in {page.text.splitlines()[0].split()[-1] for page in printed(METRIC).pack}
 
 
 LONG = "Very long name of a stair that goes on and on " * 4
