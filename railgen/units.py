@@ -1,13 +1,27 @@
-"""Lengths as people type them, turned into millimetres once, at the edge of the program."""
+"""Lengths as people type and read them: turned into mm at one edge of the program, and into figures at the other."""
 
 from __future__ import annotations
 
 import datetime
 import math
 import re
-from enum import StrEnum
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum, StrEnum
+from itertools import pairwise
 
-__all__ = ["LENGTH_PATTERN", "MM_PER_INCH", "Unit", "format_length", "kind_of", "parse_length"]
+__all__ = [
+    "LENGTH_PATTERN",
+    "MM_PER_INCH",
+    "Dimensions",
+    "Figures",
+    "Rounding",
+    "Unit",
+    "degrees",
+    "format_length",
+    "kind_of",
+    "parse_length",
+]
 
 MM_PER_INCH = 25.4  # exact: international inch
 
@@ -76,9 +90,158 @@ def format_length(mm: float, unit: Unit) -> str:
     >>> format_length(196.85, Unit.INCH)
     '7.75 in'
     """
-    if unit is Unit.INCH:
-        return f"{mm / MM_PER_INCH:.3f}".rstrip("0").rstrip(".") + " in"
-    return f"{mm:.1f}".rstrip("0").rstrip(".") + " mm"
+    return Figures(style=Dimensions.of(unit)).named(mm)
+
+
+class Dimensions(StrEnum):
+    """How lengths are printed for people."""
+
+    MM = "mm"
+    INCH = "inch"  # decimal
+    SIXTEENTH = "inch-1/16"
+    BOTH = "mm and inch"
+    BOTH_SIXTEENTH = "mm and inch-1/16"
+
+    @classmethod
+    def of(cls, unit: Unit) -> Dimensions:
+        """The usual style of a unit."""
+        return cls.MM if unit is Unit.MM else cls.INCH
+
+    @property
+    def parts(self) -> tuple[Dimensions, ...]:
+        """The single styles it is made of, the one that governs first."""
+        inch = {Dimensions.BOTH: Dimensions.INCH, Dimensions.BOTH_SIXTEENTH: Dimensions.SIXTEENTH}.get(self)
+        return (self,) if inch is None else (Dimensions.MM, inch)
+
+
+class Rounding(Enum):
+    """Which way a length is rounded: a least value up and a most value down, so that neither is given away."""
+
+    NEAREST = "nearest"
+    UP = "up"
+    DOWN = "down"
+
+
+_GRAINS = {Dimensions.MM: 0.1, Dimensions.INCH: MM_PER_INCH / 1000, Dimensions.SIXTEENTH: MM_PER_INCH / 16}
+_MARKS = {Dimensions.MM: " mm", Dimensions.INCH: " in", Dimensions.SIXTEENTH: '"'}
+_WORDS = {Dimensions.MM: "mm", Dimensions.INCH: "inch", Dimensions.SIXTEENTH: "inch, to 1/16"}
+_HAIR = 1e-6  # of a grain: what arithmetic may leave over
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figures:
+    """Writes lengths (mm) as a job's papers show them; with two units, inches follow in brackets.
+
+    Each length is rounded by itself from its own datum, so running lengths carry no error on to the next.
+
+    >>> to = Figures(style=Dimensions.BOTH_SIXTEENTH)
+    >>> to.length(1982.657), to.named(1982.657), to.drill(6.4)
+    ('1982.7 [78-1/16]', '1982.7 mm [78-1/16"]', '6.4 [0.252]')
+    >>> Figures(style=Dimensions.SIXTEENTH).named(864, Rounding.UP)
+    '34-1/16"'
+    """
+
+    style: Dimensions
+
+    def length(self, mm: float, rounding: Rounding = Rounding.NEAREST) -> str:
+        """A length without its unit, for papers that name it once."""
+        return _joined([_written(_count(mm, part, rounding), part) for part in self.style.parts])
+
+    def named(self, mm: float, rounding: Rounding = Rounding.NEAREST) -> str:
+        """A length with its unit."""
+        return _joined([_written(_count(mm, part, rounding), part) + _MARKS[part] for part in self.style.parts])
+
+    def between(self, start: float, end: float) -> str:
+        """The length from ``start`` to ``end``, both from one datum, as the difference of what is written of them.
+
+        >>> Figures(style=Dimensions.MM).between(10.04, 20.08)
+        '10.1'
+        """
+        return _joined([_written(_count(end, part) - _count(start, part), part) for part in self.style.parts])
+
+    def gaps(self, running: Sequence[float]) -> tuple[str, ...]:
+        """The distances between running lengths (rising): they add up to what is written from the datum."""
+        return tuple(self.between(a, b) for a, b in pairwise(running))
+
+    def rounded(self, mm: float) -> float:
+        """The length (mm) that is written, in the unit that governs."""
+        part = self.style.parts[0]
+        return _count(mm, part) * _GRAINS[part]
+
+    def drill(self, mm: float) -> str:
+        """A drill's diameter, a wall or a thickness: in inches decimal, since a sixteenth would be another drill."""
+        return _joined(
+            [_trimmed(mm, 2) if part is Dimensions.MM else _trimmed(mm / MM_PER_INCH, 3) for part in self.style.parts]
+        )
+
+    @property
+    def dual(self) -> bool:
+        """Whether lengths are written in two units."""
+        return len(self.style.parts) > 1
+
+    @property
+    def unit(self) -> str:
+        """What lengths are written in.
+
+        >>> Figures(style=Dimensions.BOTH).unit, Figures(style=Dimensions.SIXTEENTH).unit
+        ('mm [inch]', 'inch')
+        """
+        return _joined(["mm" if part is Dimensions.MM else "inch" for part in self.style.parts])
+
+    @property
+    def words(self) -> str:
+        """What lengths are written in, and how finely.
+
+        >>> Figures(style=Dimensions.BOTH_SIXTEENTH).words
+        'mm [inch, to 1/16]'
+        """
+        return _joined([_WORDS[part] for part in self.style.parts])
+
+    def mass(self, kilograms: float) -> str:
+        """A mass, in the units that go with the lengths."""
+        pounds = f"{kilograms / 0.45359237:.2f} lb"  # exact: international pound
+        return _joined([f"{kilograms:.2f} kg" if part is Dimensions.MM else pounds for part in self.style.parts])
+
+
+def _joined(written: Sequence[str]) -> str:
+    first, *rest = written
+    return " ".join([first, *(f"[{text}]" for text in rest)])
+
+
+def _count(mm: float, style: Dimensions, rounding: Rounding = Rounding.NEAREST) -> int:
+    """Whole grains of the style; a half is rounded away from nothing."""
+    grains = mm / _GRAINS[style]
+    if rounding is Rounding.UP:
+        return math.ceil(grains - _HAIR)
+    if rounding is Rounding.DOWN:
+        return math.floor(grains + _HAIR)
+    return int(math.copysign(math.floor(abs(grains) + 0.5 + _HAIR), grains))
+
+
+def _written(count: int, style: Dimensions) -> str:
+    if style is not Dimensions.SIXTEENTH:
+        return _trimmed(count * 0.1, 1) if style is Dimensions.MM else _trimmed(count * 0.001, 3)
+    sign, (whole, top), bottom = "-" if count < 0 else "", divmod(abs(count), 16), 16
+    while top and top % 2 == 0:
+        top, bottom = top // 2, bottom // 2
+    if not top:
+        return f"{sign}{whole}"
+    return f"{sign}{whole}-{top}/{bottom}" if whole else f"{sign}{top}/{bottom}"
+
+
+def degrees(angle: float, decimals: int = 1) -> str:
+    """An angle (radians) in degrees, without needless decimals.
+
+    >>> degrees(math.radians(35.6774), 2), degrees(math.tau)
+    ('35.68°', '360°')
+    """
+    return _trimmed(math.degrees(angle), decimals) + "°"
+
+
+def _trimmed(value: float, decimals: int) -> str:
+    text = f"{value:.{decimals}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text == "-0" else text
 
 
 def kind_of(value: object) -> str:

@@ -7,7 +7,7 @@ from railgen.drawings.dxf import write_dxf
 from railgen.drawings.figures import Figures, Style
 from railgen.drawings.pdf import write_pdf
 from railgen.drawings.setout import set_out_sheets
-from railgen.drawings.setting import Paper, Projection, Setting
+from railgen.drawings.setting import Paper, Setting
 from railgen.drawings.sheet import Sheet
 from railgen.drawings.shop import shop_sheets
 from railgen.drawings.svg import svg_text
@@ -16,7 +16,6 @@ from railgen.drawings.templates import templates
 __all__ = [
     "Figures",
     "Paper",
-    "Projection",
     "Setting",
     "Sheet",
     "Style",

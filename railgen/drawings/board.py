@@ -34,7 +34,7 @@ class Board:
                 if isinstance(part, Label):
                     self._texts.append((label_box(part), corners(part)))
                 else:
-                    cost = 0.4 if part.pen in (Pen.CENTRE, Pen.CLOCK, Pen.TABLE) else 1.0
+                    cost = 0.4 if part.pen in (Pen.CLOCK, Pen.TABLE) else 1.0
                     self._lines.extend((a, b, cost) for a, b in _segments(part))
 
     def line(self, pen: Pen, a: Point, b: Point) -> None:
@@ -123,19 +123,29 @@ class Board:
                     return False
         return True
 
-    def add_best(self, choices: Iterable[Dimension]) -> bool:
-        """Add the dimension whose value crosses the fewest lines, the earliest of equals; False where none is free."""
-        best: tuple[float, Dimension] | None = None
+    def add_best(self, choices: Iterable[Dimension | Label]) -> Dimension | Label | None:
+        """Add the one that crosses least, the earliest of equals, and answer it; None where none is free."""
+        best: tuple[float, Dimension | Label] | None = None
         for number, item in enumerate(choices):
             if not self.free(item):
                 continue
-            values = [part for part in item.drawn if isinstance(part, Label)]
+            parts = item.drawn if isinstance(item, Dimension) else (item,)
+            values = [part for part in parts if isinstance(part, Label)]
             cost = number * 0.3 + sum(_crossed(self._lines, label_box(v), corners(v)) for v in values)
+            cost += 2.0 * sum(
+                crosses(a, b, shape)
+                for part in parts
+                if isinstance(part, Line | Arc)
+                for a, b in _segments(part)
+                for box, shape in self._texts
+                if _near((a, b, 0.0), box)
+            )
             if best is None or cost < best[0]:
                 best = cost, item
-        if best is not None:
-            self.add(best[1])
-        return best is not None
+        if best is None:
+            return None
+        self.add(best[1])
+        return best[1]
 
     def add_if_free(self, item: Dimension | Label) -> bool:
         """Add the item if its texts have room; answers whether they had."""

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from railgen.drawings.lettering import MEDIUM, width
 from railgen.drawings.sheet import Align, Arc, Circle, Dimension, Label, Line, Measure, Path, Pen, Point, polar
 
-__all__ = ["arrow", "corner_angle", "linear", "running", "spread"]
+__all__ = ["arrow", "aside", "corner_angle", "linear", "reach", "readable", "running", "spread"]
 
 Drawn = list[Line | Path | Circle | Arc | Label]
 
 _GAP, _OVERSHOOT = 0.8, 1.5  # mm from the feature to its extension line, and beyond the dimension line
 _ARROW, _HALF = 3.0, math.tan(math.radians(7.5))  # length, and half width for a length of 1
 _LIFT = 1.0  # mm between dimension line and value
+_KNEE, _HEAD, _CLEAR = 1.5, 4.5, 0.8  # mm from a running line to the bend, the end, and on to the value
 
 
 def arrow(tip: Point, angle: float) -> Path:
@@ -45,14 +46,15 @@ def linear(
     """A length from ``first`` to ``second`` along ``angle``, its line through ``through``.
 
     ``second`` lies ahead of ``first``. A value that has no room between the arrows stands behind ``second``, or
-    ``before`` the first; else it stands at ``share`` of the line.
+    ``before`` the first; else it stands at ``share`` of the line. What it has in brackets stands under the line.
     """
     across = angle + math.pi / 2
     ends = (_foot(first, through, across), _foot(second, through, across))
     drawn: Drawn = []
     for feature, end in zip((first, second), ends, strict=True):
         drawn += _extension(feature, end)
-    room, wide = math.dist(*ends), width(text, height)
+    above, under = _halves(text)
+    room, wide = math.dist(*ends), max(width(above, height), width(under, height))
     inside = room >= 2 * _ARROW + 0.5
     drawn += [arrow(ends[0], angle if not inside else angle + math.pi)]
     drawn += [arrow(ends[1], angle + math.pi if not inside else angle)]
@@ -69,7 +71,9 @@ def linear(
             stop = polar(ends[1], out, angle)
             middle = polar(stop, -wide / 2 - 0.5, angle)
     drawn.append(Line(pen=Pen.DIMENSION, a=start, b=stop))
-    drawn.append(_value(middle, angle, text, height))
+    drawn.append(_value(middle, angle, above, height))
+    if under:
+        drawn.append(_value(middle, angle, under, height, under=True))
     return Dimension(
         measure=Measure.LENGTH,
         first=first,
@@ -108,7 +112,7 @@ def running(
     out = []
     for index, (point, foot) in enumerate(zip(points, feet, strict=True)):
         drawn: Drawn = list(_extension(point, foot))
-        knee, head = 1.5 * side, 4.5 * side
+        knee, head = _KNEE * side, _HEAD * side
         shift = moved[index] - along[index]
         bend = polar(foot, knee, across)
         top = polar(polar(foot, head, across), shift, angle)
@@ -118,7 +122,7 @@ def running(
         else:
             drawn.append(Line(pen=Pen.DIMENSION, a=feet[0], b=foot))
             drawn.append(arrow(foot, angle if along[index] > 0 else angle + math.pi))
-        drawn.append(_end_value(polar(top, 0.8 * side, across), across, side, texts[index], height))
+        drawn.append(_end_value(polar(top, _CLEAR * side, across), across, side, texts[index], height))
         out.append(
             Dimension(
                 measure=Measure.RUNNING,
@@ -133,6 +137,27 @@ def running(
             )
         )
     return out
+
+
+def reach(texts: Iterable[str], height: float = MEDIUM) -> float:
+    """How far (mm) the longest of these values stands out from the line of a running dimension."""
+    return _HEAD + _CLEAR + max((width(text, height) for text in texts), default=0.0) + 0.5
+
+
+def aside(text: str) -> str:
+    """A value for information only: in round brackets.
+
+    >>> aside("44"), aside("44 [1.732]")
+    ('(44)', '(44) [1.732]')
+    """
+    above, under = _halves(text)
+    return f"({above}) {under}".strip()
+
+
+def _halves(text: str) -> tuple[str, str]:
+    """What a value says in the unit that governs, and what it has in square brackets."""
+    above, bracket, rest = text.partition(" [")
+    return above, f"[{rest}" if bracket else ""
 
 
 def corner_angle(
@@ -211,21 +236,21 @@ def _extension(feature: Point, end: Point) -> list[Line]:
     return [Line(pen=Pen.DIMENSION, a=polar(feature, _GAP, angle), b=polar(end, _OVERSHOOT, angle))]
 
 
-def _readable(angle: float) -> float:
+def readable(angle: float) -> float:
     """The same line's angle, read from below or from the right."""
     turned = (angle + math.pi / 2) % math.pi - math.pi / 2
     return math.pi / 2 if turned <= -math.pi / 2 + 1e-9 else turned
 
 
-def _value(middle: Point, angle: float, text: str, height: float) -> Label:
-    turn = _readable(angle)
-    at = polar(middle, _LIFT, turn + math.pi / 2)
+def _value(middle: Point, angle: float, text: str, height: float, *, under: bool = False) -> Label:
+    turn = readable(angle)
+    at = polar(middle, -_LIFT - height if under else _LIFT, turn + math.pi / 2)
     return Label(at=at, text=text, height=height, align=Align.CENTRE, angle=turn)
 
 
 def _end_value(end: Point, across: float, side: float, text: str, height: float) -> Label:
     """A value that carries on from the end of an extension line."""
-    turn = _readable(across)
+    turn = readable(across)
     forward = math.cos(turn - across) * side > 0
     at = polar(end, -height / 2, turn + math.pi / 2)
     return Label(at=at, text=text, height=height, align=Align.LEFT if forward else Align.RIGHT, angle=turn)

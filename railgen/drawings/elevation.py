@@ -5,13 +5,12 @@ from __future__ import annotations
 import math
 
 from railgen.drawings.board import Board
-from railgen.drawings.dims import corner_angle, linear, running
-from railgen.drawings.figures import degrees
+from railgen.drawings.dims import corner_angle, linear, reach, running
 from railgen.drawings.frame import Draft, drawing_area, title_box
 from railgen.drawings.lettering import SMALL
 from railgen.drawings.posttable import post_table
 from railgen.drawings.setting import Setting
-from railgen.drawings.sheet import Align, Box, Label, Pen, Point, polar
+from railgen.drawings.sheet import Align, Box, Dimension, Label, Pen, Point, polar
 from railgen.drawings.table import draw_table
 from railgen.drawings.view import View, fitted
 from railgen.geometry import UP, Vec
@@ -19,10 +18,12 @@ from railgen.job.model import Job
 from railgen.layout.model import Layout, Post, RailTube
 from railgen.members.fabrication import Fabrication
 from railgen.survey import FlightSurvey
+from railgen.units import degrees
 
 __all__ = ["draw_elevation"]
 
-_BELOW, _RIGHT = 42.0, 24.0  # mm kept for running dimensions
+_NEAR = 3.0  # mm from the stair to the running dimensions of its nosings
+_SHARES = tuple(0.5 + 0.04 * n * side for n in range(11) for side in ((1, -1) if n else (1,)))  # of a height
 _SHOWN = 120.0  # mm of floor beyond the projected treads
 
 
@@ -34,14 +35,17 @@ def draw_elevation(job: Job, layout: Layout, fabrication: Fabrication, flight: F
     rails = list(layout.rails_of(number))
     table = post_table(job, layout, fabrication, posts, setting.figures)
     low = max(title_box(setting).top + 4, area.bottom + table.height + 4)
-    room = Box(left=area.left + 6, right=area.right - _RIGHT, bottom=low + _BELOW, top=area.top - 4)
+    long = setting.figures.length
+    row = reach((long(x) for x in (*flight.xs, *(_along(flight, post) for post in posts))), SMALL) + _NEAR
+    aside = reach((long(z - flight.foot.z) for z in flight.zs), SMALL) + _NEAR + 4
+    room = Box(left=area.left + 6, right=area.right - aside, bottom=low + 2 * row, top=area.top - 4)
     view = fitted(_extent(job, flight, posts, rails), flight.ahead, room)
     _stair(board, view, flight)
     for post in posts:
         _post(board, view, job, layout, post)
     for rail in rails:
         _rail(board, view, job, rail)
-    _lengths(board, view, flight, posts, setting, low + _BELOW)
+    _lengths(board, view, flight, posts, setting, low + 2 * row, row)
     _levels(board, view, flight, setting)
     _setbacks(board, view, flight, posts, setting)
     _heights(board, view, layout, flight, setting)
@@ -125,26 +129,34 @@ def _rail(board: Board, view: View, job: Job, rail: RailTube) -> None:
     board.line(Pen.CENTRE, polar(start, -3, along), polar(end, 3, along))
 
 
-def _lengths(board: Board, view: View, flight: FlightSurvey, posts: list[Post], setting: Setting, level: float) -> None:
-    """Running lengths along the flight from nosing 1: nosings above, posts below."""
+def _along(flight: FlightSurvey, post: Post) -> float:
+    """How far (mm) a post's axis stands beyond nosing 1."""
+    return (post.base - flight.foot).dot(flight.ahead)
+
+
+def _lengths(
+    board: Board, view: View, flight: FlightSurvey, posts: list[Post], setting: Setting, level: float, row: float
+) -> None:
+    """Running lengths along the flight from nosing 1: nosings above, posts ``row`` mm below."""
     figures = setting.figures
     floor = min(level, view.point(flight.at(0.0, 0.0, flight.foot.z))[1])
     datum = view.point(flight.at(0.0, 0.0, flight.tread_z(1)))
     spots: list[tuple[Point, float, str]] = []
     for post in posts:
-        x = (post.base - flight.foot).dot(flight.ahead)
+        x = _along(flight, post)
         spots.append((view.point(post.base), x, figures.length(x)))
+    below = floor - _NEAR - row
     if spots:  # its datum needs no extension line: the nosings' row has one above it
-        board.add(*running((datum[0], floor - 22), spots, 0.0, (0.0, floor - 22), height=SMALL))
+        board.add(*running((datum[0], below), spots, 0.0, (0.0, below), height=SMALL))
     edges = [
         (view.point(flight.at(x, 0.0, z)), x, figures.length(x))
         for x, z in zip(flight.xs[1:], flight.zs[1:], strict=True)
     ]
-    board.add(*running(datum, edges, 0.0, (0.0, floor - 3), height=SMALL))
+    board.add(*running(datum, edges, 0.0, (0.0, floor - _NEAR), height=SMALL))
     tag = datum[0] - 5
     tag = min([tag, *(view.point(post.base)[0] - 5 for post in posts)])
-    board.text((tag - 2, floor - 22 - SMALL / 2), "Posts", SMALL, Align.RIGHT)
-    board.text((tag - 2, floor - 3 - SMALL / 2), "Nosings", SMALL, Align.RIGHT)
+    board.text((tag - 2, below - SMALL / 2), "Posts", SMALL, Align.RIGHT)
+    board.text((tag - 2, floor - _NEAR - SMALL / 2), "Nosings", SMALL, Align.RIGHT)
 
 
 def _levels(board: Board, view: View, flight: FlightSurvey, setting: Setting) -> None:
@@ -165,14 +177,15 @@ def _setbacks(board: Board, view: View, flight: FlightSurvey, posts: list[Post],
     for post in posts:
         if post.tread is None:
             continue
-        x = (post.base - flight.foot).dot(flight.ahead)
+        x = _along(flight, post)
         edge = flight.xs[0] if post.tread == 0 else flight.tread_x(post.tread)
         low, high = sorted((x, edge))
         ends = [view.point(flight.at(value, 0.0, post.base.z)) for value in (low, high)]
         text, value = setting.figures.length(high - low), high - low
         board.add_best(
-            linear(ends[0], ends[1], 0.0, (0.0, ends[0][1] + rise), value, text, height=SMALL, before=True)
-            for rise in (8.0, 12.0, 16.0)
+            linear(ends[0], ends[1], 0.0, (0.0, ends[0][1] + rise), value, text, height=SMALL, before=before)
+            for rise in (8.0, 12.0, 16.0, 20.0)
+            for before in (True, False)
         )
 
 
@@ -185,8 +198,7 @@ def _heights(board: Board, view: View, layout: Layout, flight: FlightSurvey, set
         low, high = view.point(flight.at(x, 0.0, z)), view.point(flight.at(x, 0.0, z + entry.height))
         text = setting.figures.length(entry.height)
         board.add_best(
-            linear(low, high, math.pi / 2, low, entry.height, text, height=SMALL, share=share)
-            for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
+            linear(low, high, math.pi / 2, low, entry.height, text, height=SMALL, share=share) for share in _SHARES
         )
 
 
@@ -222,9 +234,12 @@ def _rail_words(board: Board, view: View, job: Job, fabrication: Fabrication, ra
         spot = polar(view.point(rail.start + rail.direction * (rail.length * share)), aside, along + math.pi / 2)
         if board.add_if_free(Label(at=spot, text=text, height=SMALL, align=Align.CENTRE, angle=along)):
             break
-    start = view.point(rail.start)
-    for radius in (26.0, 20.0, 34.0):
-        item = corner_angle(start, 0.0, along, radius, rail.pitch, degrees(rail.pitch, 2), height=SMALL)
-        if rail.pitch > 1e-6 and board.add_if_free(item):
-            board.line(Pen.DIMENSION, start, (start[0] + radius + 2, start[1]))
-            break
+    corners = [view.point(rail.start + rail.direction * (rail.length * n / 20)) for n in range(17)]
+    chosen = board.add_best(
+        corner_angle(corner, 0.0, along, radius, rail.pitch, degrees(rail.pitch, 2), height=SMALL)
+        for corner in corners
+        for radius in (26.0, 20.0, 14.0, 34.0, 42.0)
+        if rail.pitch > 1e-6
+    )
+    if isinstance(chosen, Dimension):
+        board.line(Pen.DIMENSION, chosen.corner, (chosen.first[0] + 2, chosen.corner[1]))

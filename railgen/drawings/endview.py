@@ -7,10 +7,10 @@ import math
 from railgen.drawings.board import Board
 from railgen.drawings.dims import spread
 from railgen.drawings.facts import short_list
-from railgen.drawings.figures import degrees
 from railgen.drawings.lettering import SMALL, fit, width
 from railgen.drawings.sheet import Align, Pen, Point, Scale, polar
 from railgen.members.pieces import Tube
+from railgen.units import degrees
 
 __all__ = ["clock_angle", "draw_end"]
 

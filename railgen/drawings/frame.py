@@ -7,10 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from railgen.drawings.board import Board
+from railgen.drawings.interrupt import interrupted
 from railgen.drawings.lettering import CAPTION, LARGE, MEDIUM, SMALL, fit, wrap
-from railgen.drawings.setting import Projection, Setting
+from railgen.drawings.setting import Setting
 from railgen.drawings.sheet import Align, Box, Label, Line, Path, Pen, Point, Scale, Sheet
 from railgen.job.model import Job
+from railgen.job.order_model import Projection
 
 __all__ = ["BAR", "CAUTIONS", "Draft", "drawing_area", "finish", "frame_box", "title_box"]
 
@@ -80,7 +82,7 @@ def _framed(job: Job, setting: Setting, draft: Draft, number: int, total: int) -
         scale=draft.scale,
         frame=frame,
         bar=bar,
-        items=(*board.items, *draft.board.items),
+        items=(*board.items, *interrupted(draft.board.items)),
         date=job.project.date,
     )
 
@@ -110,7 +112,7 @@ def _title(board: Board, job: Job, setting: Setting, draft: Draft, number: str) 
     _cell(board, left + 80.0, levels[0], 66.0, "Lengths in", _lengths(setting))
     _cell(board, left + 80.0, levels[1], 66.0, "Drawing", f"{project.id}-{draft.name}")
     board.line(Pen.TABLE, (right - 34.0, levels[0]), (right - 34.0, levels[2]))
-    _projection(board, setting.projection, (right - 17.0, levels[0] + 11.0))
+    _projection(board, setting.projection, (right - 17.0, levels[0] + 12.3))
     text, height = fit(draft.title, right - left - 4, LARGE, bold=True)
     board.text((left + 2, levels[3] + 5.8), text, height, bold=True)
     text, height = fit(draft.note, right - left - 4, SMALL)
@@ -132,7 +134,7 @@ def _project(job: Job) -> str:
 
 
 def _lengths(setting: Setting) -> str:
-    return f"{setting.figures.style.value}; angles in degrees"
+    return f"{setting.figures.words}; angles in degrees"
 
 
 def _projection(board: Board, projection: Projection, centre: Point) -> None:
@@ -146,7 +148,8 @@ def _projection(board: Board, projection: Projection, centre: Point) -> None:
     board.circle(Pen.PLATE, (rings, y), 4.0)
     board.line(Pen.CENTRE, (min(cone, rings) - 6, y), (max(cone, rings) + 6, y))
     board.line(Pen.CENTRE, (rings, y - 5.5), (rings, y + 5.5))
-    board.text((x, y - 9.5), projection.value, SMALL, Align.CENTRE)
+    board.text((x, y - 8.2), projection.value.replace("-", " "), SMALL, Align.CENTRE)
+    board.text((x, y - 11.3), "ISO 128, ISO 129-1", CAPTION, Align.CENTRE)
 
 
 def _status(board: Board, status: str, block: Box) -> None:

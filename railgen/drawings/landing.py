@@ -8,14 +8,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from railgen.drawings.board import Board
-from railgen.drawings.dims import linear
-from railgen.drawings.figures import Figures, degrees
+from railgen.drawings.dims import linear, readable
 from railgen.drawings.frame import Draft, drawing_area, title_box
-from railgen.drawings.lettering import SMALL
+from railgen.drawings.lettering import SMALL, width
 from railgen.drawings.plan import EAST, NORTH, draw_plan_post, draw_plan_rail
 from railgen.drawings.references import references
 from railgen.drawings.setting import Setting
-from railgen.drawings.sheet import Box, Pen, polar
+from railgen.drawings.sheet import Align, Box, Label, Pen, polar
 from railgen.drawings.table import Table, draw_table
 from railgen.drawings.tiles import clip
 from railgen.drawings.view import View, fitted
@@ -25,10 +24,12 @@ from railgen.layout.model import Layout, Node, Post, RailTube
 from railgen.members.fabrication import Fabrication
 from railgen.members.facts import witness_mark
 from railgen.members.pieces import StairBody
+from railgen.units import Figures, degrees
 
 __all__ = ["draw_landing"]
 
 _AROUND = 230.0  # mm shown beyond posts and nodes
+_SHARES = (0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.25, 0.75, 0.2, 0.8)  # of a tube, for its words
 
 
 def draw_landing(job: Job, layout: Layout, fabrication: Fabrication, number: int, setting: Setting) -> Draft:
@@ -64,9 +65,8 @@ def draw_landing(job: Job, layout: Layout, fabrication: Fabrication, number: int
         board.note(view.point(post.base), post.id, SMALL, -3 * math.pi / 4)
     mark_of = {place.id: place.mark for place in fabrication.placed}
     for rail in rails:
-        spot = view.point(_middle(view, rail, window))
         name = rail.id if mark_of[rail.id] == rail.id else f"{rail.id} ({mark_of[rail.id]})"
-        board.note(spot, f"{name}, cut length {figures.length(rail.length)}", SMALL, math.pi / 3)
+        _beside(board, view, _near(view, rail, window), job, f"{name}, cut length {figures.length(rail.length)}")
     if table.rows:
         draw_table(board, table, (area.left, title_box(setting).top + 5 + table.height), area.width)
     _advice(board, job, figures, setting)
@@ -119,9 +119,27 @@ def _near(view: View, rail: RailTube, window: Box) -> RailTube:
     return replace(rail, start=rail.start + rail.direction * (rail.length * begin), length=rail.length * (end - begin))
 
 
-def _middle(view: View, rail: RailTube, window: Box) -> Vec:
-    seen = _near(view, rail, window)
-    return seen.start + seen.direction * (seen.length / 2)
+def _beside(board: Board, view: View, rail: RailTube, job: Job, text: str) -> None:
+    """Words along a tube, beside it where they cross the fewest lines; a short tube's stand near it."""
+    start, end = view.point(rail.start), view.point(rail.end)
+    along = math.atan2(end[1] - start[1], end[0] - start[0]) if math.dist(start, end) > 1e-6 else 0.0
+    turn = readable(along)
+    radius = view.length(job.hardware.tube.radius)
+    if math.dist(start, end) > width(text, SMALL):
+        choices = [
+            Label(
+                at=polar(polar(start, math.dist(start, end) * share, along), aside, turn + math.pi / 2),
+                text=text,
+                height=SMALL,
+                align=Align.CENTRE,
+                angle=turn,
+            )
+            for share in _SHARES
+            for aside in (radius + 1.8, -radius - 1.8 - SMALL)
+        ]
+        if board.add_best(choices):
+            return
+    board.note(((start[0] + end[0]) / 2, (start[1] + end[1]) / 2), text, SMALL, math.pi / 3)
 
 
 def _node_distance(board: Board, view: View, first: Node, second: Node, figures: Figures) -> None:
@@ -186,11 +204,11 @@ def _node_table(
 
 def _advice(board: Board, job: Job, figures: Figures, setting: Setting) -> None:
     area = drawing_area(setting)
-    take_off = figures.length(job.hardware.elbow.take_off)
+    take_off = figures.named(job.hardware.elbow.take_off)
     for number, text in enumerate(
         (
             "Elbow: deflection from straight on. Witness mark: clock position of the hinge axis on each tube.",
-            f"Each tube is cut {take_off} {figures.unit} short of the node, measured along its centreline.",
+            f"Each tube is cut {take_off} short of the node, measured along its centreline.",
             "x and y from nosing 1 of flight 1 at its left edge: x up flight 1, y to the walker's left.",
         )
     ):

@@ -7,25 +7,26 @@ from collections.abc import Sequence
 
 from railgen.catalogue.models import BasePlate
 from railgen.drawings.board import Board
-from railgen.drawings.dims import running
+from railgen.drawings.dims import reach, running
 from railgen.drawings.facts import short_list
-from railgen.drawings.figures import Figures, degrees
 from railgen.drawings.frame import Draft, drawing_area, title_box
 from railgen.drawings.lettering import SMALL
-from railgen.drawings.setting import Projection, Setting
+from railgen.drawings.setting import Setting
 from railgen.drawings.sheet import Arc, Box, Pen, Point, Scale
 from railgen.drawings.table import Table, draw_table
-from railgen.drawings.tube import fact_list
+from railgen.drawings.tube import fact_list, notes
 from railgen.job.model import Job
+from railgen.job.order_model import Projection
 from railgen.members.fabrication import Fabrication
 from railgen.members.facts import mates, places, plate_volume
 from railgen.members.pieces import FaceHole, Fitting
+from railgen.units import Figures, degrees
 
 __all__ = ["draw_plate", "outline"]
 
 _SCALES = (Scale(paper=1, real=1), Scale(paper=1, real=2), Scale(paper=1, real=5), Scale(paper=1, real=10))
 _COLUMN = 182.0  # mm for facts and holes
-_DIMS = 37.0  # mm kept for the dimensions beside and between views
+_ASIDE = 7.0  # mm from a view to its dimensions
 
 
 def draw_plate(job: Job, fabrication: Fabrication, piece: Fitting, setting: Setting) -> Draft:
@@ -36,27 +37,28 @@ def draw_plate(job: Job, fabrication: Fabrication, piece: Fitting, setting: Sett
     area, figures = drawing_area(setting), setting.figures
     board = Board(area=area)
     tall = plate.thickness + plate.socket_height
+    dims = _ASIDE + 15 + reach(figures.length(v) for v in (plate.length, plate.width, plate.length / 2, tall))
     scale = next(
         (
             s
             for s in _SCALES
-            if (plate.width + tall) * s.ratio + 2 * _DIMS + 12 <= area.height
-            and plate.length * s.ratio + 2 * _DIMS <= area.width - _COLUMN
+            if (plate.width + tall) * s.ratio + 2 * dims + 12 <= area.height
+            and plate.length * s.ratio + 2 * dims <= area.width - _COLUMN
         ),
         _SCALES[-1],
     )
-    across = area.left + _DIMS + plate.length * scale.ratio / 2 + 6
+    across = area.left + dims + plate.length * scale.ratio / 2 + 6
     plan_high, front_high = plate.width * scale.ratio, tall * scale.ratio
     if setting.projection is Projection.FIRST_ANGLE:
         front = (across, area.top - 4 - front_high)
-        plan = (across, front[1] - _DIMS - plan_high / 2)
+        plan = (across, front[1] - dims - plan_high / 2)
     else:
-        plan = (across, area.top - _DIMS - plan_high / 2)
-        front = (across, plan[1] - plan_high / 2 - _DIMS - front_high)
+        plan = (across, area.top - dims - plan_high / 2)
+        front = (across, plan[1] - plan_high / 2 - dims - front_high)
     _plan(board, plate, piece.holes, plan, scale, figures)
     _front(board, plate, piece.holes, front, scale, figures)
     column = Box(left=area.right - _COLUMN, right=area.right, top=area.top, bottom=title_box(setting).top + 4)
-    _words(board, job, fabrication, piece, plate, column, figures)
+    _words(board, job, fabrication, piece, plate, column, setting)
     size = " × ".join(figures.length(v) for v in (plate.length, plate.width, plate.thickness))
     return Draft(
         name=f"shop-{piece.mark}",
@@ -133,16 +135,16 @@ def _run(
     board: Board, box: Box, holes: Sequence[tuple[float, Point]], whole: float, figures: Figures, *, level: bool
 ) -> None:
     """Running dimensions of the plan from its lower left corner: to the right above it, or upwards at its left."""
-    spots = {figures.rounded(at): spot for at, spot in reversed(holes)}
+    spots = {figures.length(at): (at, spot) for at, spot in reversed(holes)}
     if level:
-        datum, end, through = (box.left, box.top), (box.right, box.top), (0.0, box.top + 7)
+        datum, end, through = (box.left, box.top), (box.right, box.top), (0.0, box.top + _ASIDE)
     else:
-        datum, end, through = (box.left, box.bottom), (box.left, box.top), (box.left - 7, 0.0)
+        datum, end, through = (box.left, box.bottom), (box.left, box.top), (box.left - _ASIDE, 0.0)
     features: list[tuple[Point, float, str]] = []
-    for at in sorted({*spots, figures.rounded(whole / 2)}):
-        share = at / whole
-        place = (datum[0] + (end[0] - datum[0]) * share, datum[1] + (end[1] - datum[1]) * share)
-        features.append((spots.get(at, place), at, figures.length(at)))
+    middle = ((datum[0] + end[0]) / 2, (datum[1] + end[1]) / 2)
+    spots.setdefault(figures.length(whole / 2), (whole / 2, middle))
+    for text, (at, spot) in sorted(spots.items(), key=lambda entry: entry[1][0]):
+        features.append((spot, at, text))
     features.append((end, whole, figures.length(whole)))
     board.add(*running(datum, features, 0.0 if level else math.pi / 2, through))
 
@@ -173,7 +175,7 @@ def _front(
         edge = x - hole.point.x * k
         board.line(Pen.CENTRE, (edge, y - 2), (edge, top + 2))
     features = [(stops[z], z, figures.length(z)) for z in sorted(stops)]
-    board.add(*running((x - half, y), features, math.pi / 2, (x - half - 7, 0.0)))
+    board.add(*running((x - half, y), features, math.pi / 2, (x - half - _ASIDE, 0.0)))
     names = [hole for hole in holes if abs(hole.axis.z) < 0.5]
     if names:
         spot = (x - names[0].point.x * k + outer, y + names[0].point.z * k)
@@ -189,8 +191,9 @@ def _words(
     piece: Fitting,
     plate: BasePlate,
     room: Box,
-    figures: Figures,
+    setting: Setting,
 ) -> None:
+    figures = setting.figures
     quantity, material = fabrication.quantities()[piece.mark], job.hardware.material
     mass = plate_volume(plate, piece.holes) * material.density * 1e-9
     lines = (
@@ -207,6 +210,7 @@ def _words(
         ("Mass", f"{figures.mass(mass)} each, {figures.mass(mass * quantity)} in all"),
         ("Clock", "0° faces down the flight, 90° the walker's right; x towards 0°, y towards 90°, from the centre"),
         ("Edges", "cut square, 0° from square; deburr all edges and holes"),
+        *notes(setting, weep=False),
     )
     board.text((room.left, room.top - 7), piece.mark, 7.0, bold=True)
     fact_list(board, lines, Box(left=room.left, right=room.right, bottom=room.bottom, top=room.top - 12))
@@ -214,7 +218,7 @@ def _words(
     table = Table(
         headings=("Hole", "x", "y", "Height", "Clock", "Ø", "Csk Ø", "Depth", "Purpose", "Mates with"),
         rows=tuple(_row(hole, short_list(mate.get((piece.mark, hole.id), ("-",))), figures) for hole in piece.holes),
-    )
+    ).wrapped(room.width)
     draw_table(board, table, (room.left, room.bottom + table.height), room.width)
 
 

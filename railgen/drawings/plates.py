@@ -6,7 +6,6 @@ import math
 
 from railgen.drawings.board import Board
 from railgen.drawings.dims import arrow
-from railgen.drawings.figures import Figures
 from railgen.drawings.lettering import CAPTION, SMALL, width
 from railgen.drawings.plate import outline
 from railgen.drawings.references import Reference, references
@@ -18,6 +17,7 @@ from railgen.job.model import Job
 from railgen.layout.model import Layout, Post
 from railgen.members.fabrication import Fabrication
 from railgen.members.pieces import StairBody, SurfaceHole
+from railgen.units import Figures
 
 __all__ = ["drilling_template", "gauges"]
 
@@ -116,7 +116,7 @@ def _name_lines(board: Board, lines: tuple[Reference, Reference], level: float, 
     long = width(upright, SMALL)
     y = extent.bottom + long / 2 + 3 if level > 0 else extent.top - long / 2 - 3
     board.text((x - 1.6, y), upright, SMALL, Align.CENTRE, math.pi / 2)
-    board.text((extent.right - 2, level + 1.6), flat, SMALL, Align.RIGHT)
+    board.text((x + 2.0, level + 1.6), flat, SMALL)
 
 
 def _flat(board: Board) -> tuple[Line | Path | Circle | Arc | Label, ...]:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from railgen.drawings.figures import Figures
 from railgen.drawings.table import Table
 from railgen.job.model import Job
 from railgen.layout.model import Layout, Post
 from railgen.members.fabrication import Fabrication
+from railgen.units import Figures
 
 __all__ = ["edge_of", "post_table"]
 

@@ -2,21 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from enum import Enum, StrEnum
+from dataclasses import dataclass, field
+from enum import Enum
 
-from railgen.drawings.figures import Figures, Style
 from railgen.job.model import Job
-from railgen.units import Unit
+from railgen.job.order_model import Finish, Projection
+from railgen.units import Figures
 
 __all__ = ["Paper", "Projection", "Setting"]
-
-
-class Projection(StrEnum):
-    """How views stand beside each other."""
-
-    FIRST_ANGLE = "first angle"
-    THIRD_ANGLE = "third angle"
 
 
 class Paper(Enum):
@@ -42,12 +35,17 @@ class Setting:
     figures: Figures
     paper: Paper = Paper.ISO
     projection: Projection = Projection.FIRST_ANGLE
+    finish: Finish = field(default_factory=Finish)
     status: str = ""
 
     @classmethod
     def of(cls, job: Job, status: str = "") -> Setting:
-        """The usual setting of a job: mm on A paper in first angle, inches on US paper in third angle."""
-        figures = Figures(style=Style.of(job.output_unit))
-        if job.output_unit is Unit.INCH:
-            return cls(figures=figures, paper=Paper.US, projection=Projection.THIRD_ANGLE, status=status)
-        return cls(figures=figures, status=status)
+        """What the job asks for."""
+        order = job.order
+        return cls(
+            figures=Figures(style=order.dimensions),
+            paper=Paper[order.paper.name],
+            projection=order.projection,
+            finish=order.finish,
+            status=status,
+        )

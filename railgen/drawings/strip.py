@@ -5,14 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from railgen.drawings.figures import Figures, Style, degrees
 from railgen.drawings.lettering import CAPTION, SMALL
 from railgen.drawings.setting import Setting
 from railgen.drawings.sheet import Align, Arc, Box, Circle, Label, Line, Path, Pen, Point
 from railgen.drawings.tiles import Callout, Template
 from railgen.drawings.unrolled import arc_length, seam_of
 from railgen.members.pieces import Tube
-from railgen.units import MM_PER_INCH
+from railgen.units import MM_PER_INCH, Dimensions, Figures, degrees
 
 __all__ = ["strip"]
 
@@ -61,8 +60,8 @@ def strip(tube: Tube, setting: Setting) -> Template:
     return Template(
         name=f"template-{tube.mark}",
         title=f"{tube.mark}, wrap-around strip",
-        note=f"Printed side out, datum end left, seam at {degrees(seam)}; around {setting.figures.length(around)} "
-        f"{setting.figures.unit} for Ø{setting.figures.drill(od)}; tiles without holes are left out",
+        note=f"Printed side out, datum end left, seam at {degrees(seam)}; around {setting.figures.named(around)} "
+        f"for Ø{setting.figures.drill(od)}; tiles without holes are left out",
         extent=Box(left=0.0, right=length, bottom=-around - _TAB, top=0.0),
         items=tuple(items),
         callouts=tuple(callouts),
@@ -73,13 +72,14 @@ def strip(tube: Tube, setting: Setting) -> Template:
 
 def _ruler(length: float, figures: Figures) -> list[Line | Label]:
     """Ticks along the seam: each 10 mm, named each 50; or each half inch, named each 2 inches."""
-    step, named = (10.0, 5) if figures.style is Style.MM else (MM_PER_INCH / 2, 4)
+    style = figures.style.parts[0]
+    step, named = (10.0, 5) if style is Dimensions.MM else (MM_PER_INCH / 2, 4)
     items: list[Line | Label] = []
     for number in range(1, math.floor(length / step + 1e-9) + 1):
         x, whole = number * step, number % named == 0
         items.append(Line(pen=Pen.DIMENSION, a=(x, 0.0), b=(x, -3.5 if whole else -2.0)))
         if whole and 12.0 < x < length - 12.0:
-            text = figures.length(x)
+            text = Figures(style=style).length(x)
             items.append(Label(at=(x, -6.0), text=text, height=CAPTION, align=Align.CENTRE))
     return items
 

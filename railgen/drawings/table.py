@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import zip_longest
 
 from railgen.drawings.board import Board
-from railgen.drawings.lettering import SMALL, fit, width
+from railgen.drawings.lettering import SMALL, fit, width, wrap
 from railgen.drawings.sheet import Pen, Point
 
 __all__ = ["ROW", "Table", "draw_table"]
@@ -30,6 +31,20 @@ class Table:
     def height(self) -> float:
         return ROW * (len(self.rows) + 1)
 
+    def wrapped(self, room: float) -> Table:
+        """The same table, its last two columns wrapped where ``room`` (mm) is short: rows that go on begin empty."""
+        widths = list(self.widths())
+        least = [max(width(word, SMALL) for row in self.rows for word in row[n].split()) + 3.0 for n in (-2, -1)]
+        for _ in least:  # the one that has more to give comes first
+            n = max((-2, -1), key=lambda n: widths[n] - least[n])
+            widths[n] = max(least[n], widths[n] - max(0.0, math.fsum(widths) - room))
+        rows: list[tuple[str, ...]] = []
+        for row in self.rows:
+            ends = [wrap(row[n], widths[n] - 2.0, SMALL) for n in (-2, -1)]
+            for number, pair in enumerate(zip_longest(*ends, fillvalue="")):
+                rows.append((*(row[:-2] if number == 0 else [""] * (len(row) - 2)), *pair))
+        return Table(headings=self.headings, rows=tuple(rows))
+
     def pages(self, rows: int) -> tuple[Table, ...]:
         """The same table in parts of at most ``rows`` rows."""
         parts = [self.rows[start : start + rows] for start in range(0, len(self.rows), rows)]
@@ -51,7 +66,8 @@ def draw_table(board: Board, table: Table, top_left: Point, room: float) -> floa
         edges.append(edges[-1] + wide)
     for number, row in enumerate((table.headings, *table.rows)):
         y = top - ROW * (number + 1)
-        board.line(Pen.TABLE, (left, y), (edges[-1], y))
+        if number == len(table.rows) or table.rows[number][0]:  # the next row begins anew
+            board.line(Pen.TABLE, (left, y), (edges[-1], y))
         for x, wide, cell in zip(edges, widths, row, strict=False):
             text, height = fit(cell, wide - 2.0, SMALL, bold=number == 0)
             board.text((x + 1.2, y + 1.1), text, height, bold=number == 0)

@@ -8,20 +8,21 @@ from collections.abc import Mapping, Sequence
 
 from railgen.drawings.board import Board
 from railgen.drawings.breaks import LengthMap, map_length
-from railgen.drawings.dims import linear, running
+from railgen.drawings.dims import aside, linear, reach, running
 from railgen.drawings.endview import draw_end
 from railgen.drawings.facts import short_list
-from railgen.drawings.figures import Figures, degrees
 from railgen.drawings.frame import Draft, drawing_area, title_box
 from railgen.drawings.lettering import MEDIUM, SMALL, wrap
-from railgen.drawings.setting import Projection, Setting
+from railgen.drawings.setting import Setting
 from railgen.drawings.sheet import Align, Box, Label, Pen, Point, Scale
 from railgen.drawings.table import ROW, Table, draw_table
 from railgen.drawings.unrolled import arc_length, draw_unrolled, wavy
 from railgen.job.model import Job
+from railgen.job.order_model import Projection
 from railgen.members.fabrication import Fabrication
 from railgen.members.facts import mates, places, tube_volume
 from railgen.members.pieces import Tube, TubeHole
+from railgen.units import Figures, degrees
 
 __all__ = ["draw_tube"]
 
@@ -40,7 +41,7 @@ def draw_tube(job: Job, fabrication: Fabrication, tube: Tube, setting: Setting) 
     right = area.right - 4 - (_COLUMN + 8 if column_right else 0)
     scale, lengths = _scaled(tube, left, right - left)
     radius = tube.section.radius * scale.ratio
-    axis = area.top - 34 - radius
+    axis = area.top - 10 - reach(figures.length(stop) for stop in _stops(tube)) - radius
     _side(board, tube, lengths, axis, scale, figures)
     middle = area.right - _COLUMN / 2 if column_right else area.left + _COLUMN / 2
     draw_end(board, tube, (middle, axis), scale, _COLUMN / 2)
@@ -48,20 +49,21 @@ def draw_tube(job: Job, fabrication: Fabrication, tube: Tube, setting: Setting) 
     facts = Box(
         left=middle - _COLUMN / 2, right=middle + _COLUMN / 2, top=axis - radius - 20, bottom=title_box(setting).top + 3
     )
-    told = _facts(board, job, fabrication, tube, figures, facts)
-    low = draw_unrolled(board, tube, lengths, axis - radius - 37, scale, figures)
+    told = _facts(board, job, fabrication, tube, setting, facts)
+    low = draw_unrolled(board, tube, lengths, axis - radius - 37 - 2 * _under(figures), scale, figures)
+    room = title_box(setting).left - area.left - 5
     if not column_right:
         low = min(low, told)  # the table of holes begins under the column
-    table = _hole_table(tube, mates(fabrication), figures)
+    table = _hole_table(tube, mates(fabrication), figures).wrapped(room)
     kind = "Post" if tube.end_a == "base plate" else "Rail tube"
     quantity = fabrication.quantities()[tube.mark]
     title = f"{tube.mark}  {kind}, {quantity} off"
-    note = f"{_section(tube, figures)}, length {figures.length(tube.length)} {figures.unit}"
+    note = f"{_section(tube, figures)}, length {figures.named(tube.length)}"
     rows = math.floor((low - 4 - area.bottom) / ROW) - 1
     drafts = [Draft(name=f"shop-{tube.mark}", title=title, note=note, scale=scale, board=board)]
     if table.rows:
         first, *rest = (Table(headings=table.headings, rows=table.rows[:rows]), *_rest(table, rows, setting))
-        draw_table(board, first, (area.left, low - 4), title_box(setting).left - area.left - 5)
+        draw_table(board, first, (area.left, low - 4), room)
         for number, part in enumerate(rest, start=2):
             more = Board(area=area)
             draw_table(more, part, (area.left, area.top), area.width)
@@ -117,7 +119,7 @@ def _side(board: Board, tube: Tube, lengths: LengthMap, axis: float, scale: Scal
         text = f"{hole.id} {size}" if len(tube.holes) <= _NAMED else hole.id
         place = (lengths.at(hole.distance), axis - radius * math.cos(hole.clock))
         board.note(place, text, SMALL, -math.pi / 4 if math.cos(hole.clock) >= 0 else math.pi / 4)
-    board.text((left, axis - radius - 29), "Side view from clock 270°, clock 0 below", SMALL)
+    board.text((left, axis - radius - 29 - 2 * _under(figures)), "Side view from clock 270°, clock 0 below", SMALL)
 
 
 def _hole(board: Board, tube: Tube, hole: TubeHole, x: float, axis: float, scale: Scale) -> None:
@@ -157,7 +159,7 @@ def _chain(board: Board, tube: Tube, lengths: LengthMap, level: float, figures: 
     stops = [0.0, *_stops(tube)]
     for a, b in itertools.pairwise(stops):
         first, second = (lengths.at(a), level), (lengths.at(b), level)
-        text = f"({figures.between(a, b)})"
+        text = aside(figures.between(a, b))
         item = linear(
             first,
             second,
@@ -172,9 +174,13 @@ def _chain(board: Board, tube: Tube, lengths: LengthMap, level: float, figures: 
         if first[0] < value.at[0] < second[0]:
             board.add_if_free(item)
     ends = (lengths.paper[0], level), (lengths.paper[-1], level)
-    board.add(
-        linear(*ends, 0.0, (0.0, level - 21), tube.length, figures.length(tube.length), broken=bool(lengths.breaks))
-    )
+    whole, line = figures.length(tube.length), (0.0, level - 21 - _under(figures))
+    board.add(linear(*ends, 0.0, line, tube.length, whole, broken=bool(lengths.breaks)))
+
+
+def _under(figures: Figures) -> float:
+    """Room (mm) for values under a dimension line, where there are any."""
+    return 4.5 if figures.dual else 0.0
 
 
 def _section(tube: Tube, figures: Figures) -> str:
@@ -182,8 +188,9 @@ def _section(tube: Tube, figures: Figures) -> str:
     return f"tube {section.id}, Ø{figures.drill(section.od)} × {figures.drill(section.wall)}"
 
 
-def _facts(board: Board, job: Job, fabrication: Fabrication, tube: Tube, figures: Figures, room: Box) -> float:
+def _facts(board: Board, job: Job, fabrication: Fabrication, tube: Tube, setting: Setting, room: Box) -> float:
     """Draw what is told of the tube in words; returns how far down it reaches."""
+    figures = setting.figures
     quantity = fabrication.quantities()[tube.mark]
     material = job.hardware.material
     mass = tube_volume(tube) * material.density * 1e-9
@@ -192,7 +199,7 @@ def _facts(board: Board, job: Job, fabrication: Fabrication, tube: Tube, figures
     square = "cut square, 0° from square, 90° from the axis"
     lines = (
         ("Section", _section(tube, figures)),
-        ("Length", f"{figures.length(tube.length)} {figures.unit}"),
+        ("Length", figures.named(tube.length)),
         ("Quantity", f"{quantity}: {short_list(places(fabrication, tube.mark))}"),
         ("Material", material.description or material.id),
         ("Mass", f"{figures.mass(mass)} each, {figures.mass(mass * quantity)} in all"),
@@ -200,9 +207,24 @@ def _facts(board: Board, job: Job, fabrication: Fabrication, tube: Tube, figures
         ("Far end", f"{square}; for {tube.end_b}"),
         ("Clock", f"0° {zero}; clockwise seen from the datum end"),
         ("Holes", "square to the axis, through the wall named; deburr inside and out"),
+        *notes(setting, weep=True),
     )
     board.text((room.left, room.top - 7), tube.mark, 7.0, bold=True)
     return fact_list(board, lines, Box(left=room.left, right=room.right, bottom=room.bottom, top=room.top - 12))
+
+
+def notes(setting: Setting, *, weep: bool) -> tuple[tuple[str, str], ...]:
+    """Tolerances of a made piece, and what the job says about its finish, its welds and, if asked, its weep holes."""
+    finish, figures = setting.finish, setting.figures
+    hole, angle = figures.drill(finish.hole_tolerance), degrees(finish.angle_tolerance, 2)
+    said = (
+        ("Tolerances", f"{finish.general_tolerance}; holes ±{hole}; angles ±{angle}".removeprefix("; ")),
+        ("Finish", finish.surface),
+        ("Weep holes", finish.weep_holes if weep else ""),
+        ("Welds", finish.welds),
+        ("Protection", finish.protection),
+    )
+    return tuple((caption, words) for caption, words in said if words)
 
 
 def fact_list(board: Board, lines: Sequence[tuple[str, str]], room: Box) -> float:

@@ -8,10 +8,10 @@ from collections.abc import Iterable
 from railgen.drawings.board import Board
 from railgen.drawings.breaks import LengthMap
 from railgen.drawings.dims import linear
-from railgen.drawings.figures import Figures, degrees
 from railgen.drawings.lettering import SMALL
 from railgen.drawings.sheet import Align, Pen, Point, Scale
 from railgen.members.pieces import Tube
+from railgen.units import Figures, degrees
 
 __all__ = ["arc_length", "draw_unrolled", "seam_of", "wavy"]
 

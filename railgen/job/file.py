@@ -251,8 +251,8 @@ class JobFile(Table):
     stock: StockTable = Field(default_factory=StockTable, description="bars to buy, offcuts on the rack, the saw")
     prices: PricesTable = Field(default_factory=PricesTable, description="what things cost")
     labour: LabourTable = Field(default_factory=LabourTable, description="how long things take")
-    finish: FinishTable = Field(default_factory=FinishTable, description="notes for sheets and labels")
-    print: PrintTable = Field(default_factory=PrintTable, description="how lengths are printed")
+    finish: FinishTable = Field(default_factory=FinishTable, description="notes and tolerances for sheets and labels")
+    print: PrintTable = Field(default_factory=PrintTable, description="how lengths are printed and sheets drawn")
     stair: tuple[Annotated[FlightTable | LandingTable, Field(discriminator="kind")], ...] = Field(
         min_length=1, description="flights and landings in turn, bottom to top, a flight first and last"
     )

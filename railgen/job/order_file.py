@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated, Self
 
 from pydantic import Field, model_validator
@@ -9,17 +10,19 @@ from pydantic_core import PydanticCustomError
 
 from railgen.fields import Ident, Length, Number, Table, Text
 from railgen.job.order_model import (
-    Dimensions,
     Finish,
     ItemPrice,
     Labour,
     Operation,
     OrderInput,
+    Paper,
     Prices,
+    Projection,
     RackPiece,
     Stock,
     StockLength,
 )
+from railgen.units import Dimensions, Unit
 
 __all__ = [
     "FinishTable",
@@ -125,19 +128,34 @@ class LabourTable(Table):
 
 
 class FinishTable(Table):
-    """Notes printed on the sheets and labels they concern."""
+    """Notes printed on the sheets and labels they concern, and how far made pieces may be off."""
 
     surface: Text = Field(default="", description="surface finish, such as: grit 320, brushed along the tube")
     weep_holes: Text = Field(default="", description="where and how large drain holes are, if any")
     welds: Text = Field(default="", description="note on welds, if any")
     protection: Text = Field(default="", description="how surfaces are protected until hand-over")
+    general_tolerance: Text = Field(
+        default=_USUAL.finish.general_tolerance, description="tolerances of dimensions that state none"
+    )
+    hole_tolerance: Annotated[float, Length(ge=0.1, le=5)] = Field(
+        default=_USUAL.finish.hole_tolerance, description="how far a hole may be off, along a tube and around it"
+    )
+    angle_tolerance: Annotated[float, Number(ge=0.05, le=5, unit="degrees")] = Field(
+        default=0.5, description="how far a cut may be off its angle"
+    )
 
 
 class PrintTable(Table):
-    """How the sheets print lengths."""
+    """How the papers print lengths, and how sheets are drawn; what is left out follows output.units."""
 
     dimensions: Dimensions | None = Field(
-        default=None, description="how order, saw list and sequence print lengths; leave out: as output.units"
+        default=None, description="how lengths are printed wherever a person reads them; leave out: as output.units"
+    )
+    projection: Projection | None = Field(
+        default=None, description="how views stand on sheets; leave out: first-angle in mm, third-angle in inches"
+    )
+    paper: Paper | None = Field(
+        default=None, description="A3 and A4, or US tabloid and letter; leave out: A in mm, US in inches"
     )
 
 
@@ -146,9 +164,11 @@ def order_input(
     prices: PricesTable,
     labour: LabourTable,
     finish: FinishTable,
-    dimensions: Dimensions,
+    print_: PrintTable,
+    unit: Unit,
 ) -> OrderInput:
-    """The tables, read; ``dimensions`` is the ``[print]`` table's, or what follows from the unit of the job file."""
+    """The tables, read; how papers look follows from the output's ``unit`` where ``[print]`` does not say."""
+    metric = unit is Unit.MM
     lengths = tuple(StockLength(**dict(entry)) for entry in stock.lengths)
     return OrderInput(
         stock=Stock(
@@ -167,7 +187,9 @@ def order_input(
             rate=labour.rate,
             minutes=tuple((operation, getattr(labour, operation.name.lower())) for operation in Operation),
         ),
-        finish=Finish(**dict(finish)),
+        finish=Finish(**{**dict(finish), "angle_tolerance": math.radians(finish.angle_tolerance)}),
         spares=stock.spares,
-        dimensions=dimensions,
+        dimensions=print_.dimensions or Dimensions.of(unit),
+        projection=print_.projection or (Projection.FIRST_ANGLE if metric else Projection.THIRD_ANGLE),
+        paper=print_.paper or (Paper.ISO if metric else Paper.US),
     )

@@ -1,9 +1,12 @@
-"""What a job says about buying and making: stock and saw, prices, times, finish. Everything has a default."""
+"""What a job says about buying and making: stock and saw, prices, times, finish, paper. Everything has a default."""
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from enum import StrEnum
+
+from railgen.units import Dimensions
 
 __all__ = [
     "Dimensions",
@@ -12,20 +15,27 @@ __all__ = [
     "Labour",
     "Operation",
     "OrderInput",
+    "Paper",
     "Prices",
+    "Projection",
     "RackPiece",
     "Stock",
     "StockLength",
 ]
 
 
-class Dimensions(StrEnum):
-    """How lengths are printed for people."""
+class Projection(StrEnum):
+    """How the views of a drawing stand beside each other."""
 
-    MM = "mm"
-    INCH = "inch"  # decimal
-    SIXTEENTH = "inch-1/16"
-    BOTH = "mm and inch"
+    FIRST_ANGLE = "first-angle"
+    THIRD_ANGLE = "third-angle"
+
+
+class Paper(StrEnum):
+    """Which papers the sheets are drawn for."""
+
+    ISO = "A"
+    US = "US"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,12 +141,15 @@ class Labour:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finish:
-    """Notes that go with the pieces; an empty one is not printed."""
+    """Notes that go with the pieces, of which an empty one is not printed, and what they may be off (mm, radians)."""
 
     surface: str = ""
     weep_holes: str = ""
     welds: str = ""
     protection: str = ""
+    general_tolerance: str = "ISO 2768-m"
+    hole_tolerance: float = 0.5
+    angle_tolerance: float = math.radians(0.5)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,3 +162,5 @@ class OrderInput:
     finish: Finish = field(default_factory=Finish)
     spares: float = 0.1
     dimensions: Dimensions = Dimensions.MM
+    projection: Projection = Projection.FIRST_ANGLE
+    paper: Paper = Paper.ISO

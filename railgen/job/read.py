@@ -19,7 +19,7 @@ from railgen.job.file import FORMAT, HardwareTable, JobFile, PostsTable, RailEnd
 from railgen.job.hardware import choose
 from railgen.job.model import Hardware, Job, Origin, Posts, Project, Rail, RailEnd, site_frame
 from railgen.job.order_file import order_input
-from railgen.job.order_model import Dimensions, OrderInput
+from railgen.job.order_model import OrderInput
 from railgen.job.rules_file import rules_input
 from railgen.job.stair import Flaw, StairReading, read_stair
 from railgen.job.strength_file import ground, strength_input
@@ -76,8 +76,8 @@ def load_job(path: Path) -> Job:
 
 def _order(file: JobFile) -> OrderInput:
     """What the job says about buying and making; lengths are printed in the output's unit unless it says otherwise."""
-    usual = Dimensions.INCH if (file.output.units or file.units) is Unit.INCH else Dimensions.MM
-    return order_input(file.stock, file.prices, file.labour, file.finish, file.print.dimensions or usual)
+    unit = file.output.units or file.units
+    return order_input(file.stock, file.prices, file.labour, file.finish, file.print, unit)
 
 
 def _check_format(document: Document) -> None:

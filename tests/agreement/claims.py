@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from railgen.units import Unit, parse_length
+from railgen.units import Dimensions, Unit, parse_length
 
 __all__ = ["Claim", "disagreements", "lengths"]
 
@@ -40,10 +40,12 @@ def disagreements(claims: Iterable[Claim]) -> list[str]:
     return found
 
 
-def lengths(text: str, unit: Unit) -> list[tuple[float, float]]:
-    """The lengths in a text (mm), each with half its last digit or fraction: ``871``, ``(44)``, ``34-1/4 ``."""
+def lengths(text: str, style: Dimensions) -> list[tuple[float, float]]:
+    """The lengths in a text (mm), each with half its last digit or fraction: ``871``, ``34-1/4``, ``(44) [1.732]``."""
     found = []
-    for word in re.findall(r"-?\d+-\d+/\d+|-?\d+/\d+|-?\d+\.\d+|-?\d+", text):
-        near = 25.4 / 32 if "/" in word else 0.05 if unit is Unit.MM else 25.4 / 2000
-        found.append((parse_length(f"{word} in" if unit is Unit.INCH else float(word), Unit.MM), near))
+    metric, sixteenths = style.startswith("mm"), style.endswith("1/16")
+    for bracket, word in re.findall(r"(\[?)\(?(-?\d+-\d+/\d+|-?\d+/\d+|-?\d+\.\d+|-?\d+)", text):
+        inch = bool(bracket) or not metric
+        near = 0.05 if not inch else 25.4 / 32 if sixteenths and "." not in word else 25.4 / 2000
+        found.append((parse_length(f"{word} in" if inch else float(word), Unit.MM), near))
     return found

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +16,7 @@ import ezdxf
 import pdfplumber
 from ezdxf.entities import DXFEntity
 
-__all__ = ["Circle", "Drawn", "Line", "Text", "read_dxf", "read_pdf"]
+__all__ = ["Circle", "Drawn", "Line", "Text", "joined", "read_dxf", "read_pdf"]
 
 _POINT = 72 / 25.4
 
@@ -50,7 +50,7 @@ class Line:
     x1: float
     y1: float
     pen: float
-    dashed: bool
+    dash: float  # length of its dashes on paper, mm; 0 where it is solid
 
     @property
     def upright(self) -> bool:
@@ -79,17 +79,27 @@ class Drawn:
         """Circles drawn with the pen of holes."""
         return [c for c in self.circles if abs(c.pen - 0.35) < 0.01]
 
-    def thick(self, pen: float, *, dashed: bool = False) -> list[Line]:
-        return [line for line in self.lines if abs(line.pen - pen) < 0.01 and line.dashed is dashed]
+    def thick(self, pen: float, dash: float = 0.0) -> list[Line]:
+        return [line for line in self.lines if abs(line.pen - pen) < 0.01 and abs(line.dash - dash) < 0.01]
+
+    def moved(self, by: float) -> Drawn:
+        """The same sheet farther right."""
+        return replace(
+            self,
+            texts=tuple(replace(t, x=t.x + by, start=t.start + by, end=t.end + by) for t in self.texts),
+            circles=tuple(replace(c, x=c.x + by) for c in self.circles),
+            lines=tuple(replace(line, x0=line.x0 + by, x1=line.x1 + by) for line in self.lines),
+        )
 
 
 def read_dxf(path: Path) -> Drawn:
     doc = ezdxf.readfile(path)
-    pens = {layer.dxf.name: (layer.dxf.lineweight / 100, layer.dxf.linetype != "Continuous") for layer in doc.layers}
+    dashes = {kind.dxf.name: kind.simplified_line_pattern() for kind in doc.linetypes}
+    pens = {layer.dxf.name: (layer.dxf.lineweight / 100, (*dashes[layer.dxf.linetype], 0.0)[0]) for layer in doc.layers}
     texts, circles, lines = [], [], []
     paper = float(doc.header["$LTSCALE"])
     for entity in _parts(doc.modelspace()):
-        pen, dashed = pens[entity.dxf.layer]
+        pen, dash = pens[entity.dxf.layer]
         kind = entity.dxftype()
         if kind == "TEXT":
             texts.append(_dxf_text(entity))
@@ -98,7 +108,7 @@ def read_dxf(path: Path) -> Drawn:
             circles.append(Circle(x=x, y=y, diameter=2 * r, pen=pen))
         elif kind == "LINE":
             (x0, y0, _), (x1, y1, _) = entity.dxf.start, entity.dxf.end
-            lines.append(Line(x0=x0, y0=y0, x1=x1, y1=y1, pen=pen, dashed=dashed))
+            lines.append(Line(x0=x0, y0=y0, x1=x1, y1=y1, pen=pen, dash=dash))
     return Drawn(name=path.stem, texts=tuple(texts), circles=tuple(circles), lines=tuple(lines), paper=paper)
 
 
@@ -134,6 +144,26 @@ def read_pdf(path: Path) -> list[Drawn]:
         return [_page(page) for page in pdf.pages]
 
 
+def joined(tiles: list[Drawn]) -> Drawn:
+    """Tiles laid on each other as a person would: the dashed line at the edge of each on that of the one before."""
+    first, *others = tiles
+    circles, texts, lines = list(first.circles), list(first.texts), list(first.lines)
+    edge = _overlap(first)[-1] if others else 0.0
+    for tile in others:
+        mine = _overlap(tile)
+        there = tile.moved(edge - mine[0])
+        edge += mine[-1] - mine[0]
+        seen = [(c.x, c.y, c.pen) for c in circles]
+        circles += [c for c in there.circles if not any(math.dist((c.x, c.y, c.pen), spot) < 0.05 for spot in seen)]
+        texts += [t for t in there.texts if t.words not in {known.words for known in texts}]
+        lines += there.lines
+    return replace(first, texts=tuple(texts), circles=tuple(circles), lines=tuple(lines))
+
+
+def _overlap(tile: Drawn) -> list[float]:
+    return sorted(line.x0 for line in tile.thick(0.25, 1.5) if line.upright)
+
+
 def _page(page: Any) -> Drawn:
     found = list(_runs(page.chars))
     scales = [re.fullmatch(r"(\d+):(\d+)", words) for words, *_ in found]
@@ -166,7 +196,7 @@ def _page(page: Any) -> Drawn:
             x1=x1 * k,
             y1=(page.height - y1) * k,
             pen=line["linewidth"] / _POINT,
-            dashed=bool(line["dash"][0]),
+            dash=float((*line["dash"][0], 0.0)[0]),
         )
         for line in page.lines
         for (x0, y0), (x1, y1) in [line["pts"]]

@@ -10,7 +10,7 @@ from statistics import fmean
 from railgen.job.model import Job
 from railgen.survey import survey_job
 from tests.agreement.claims import Claim
-from tests.agreement.drawn import Drawn, read_dxf, read_pdf
+from tests.agreement.drawn import Drawn, joined, read_dxf, read_pdf
 from tests.agreement.sheets import mark_of, plate_sheet, posts_row, tube_sheet
 from tests.agreement.solids import plate_claims, stair_claims, tube_claims
 from tests.agreement.strips import drilling_page, gauge_page, strip_page, title_of
@@ -20,7 +20,7 @@ __all__ = ["pack_claims", "silent"]
 
 
 def pack_claims(folder: Path, job: Job) -> list[Claim]:
-    """What all files of a pack say; ``job`` tells the unit of the sheets and where the flights stand."""
+    """What all files of a pack say; ``job`` tells how the sheets write lengths and where the flights stand."""
     schedule, plate = rows(folder / "drill_schedule.csv"), job.hardware.base_plate.id
     found = [*csv_claims(folder), *_posts(schedule, job)]
     for path in sorted((folder / "parts").glob("*.step")):
@@ -30,8 +30,8 @@ def pack_claims(folder: Path, job: Job) -> list[Claim]:
         shop, setout, templates = _sheets(folder / "drawings", kind)
         for sheet in shop:
             read = plate_sheet if mark_of(sheet) == plate else tube_sheet
-            found += read(sheet, f"shop {kind}", job.output_unit)
-        for sheet in templates:
+            found += read(sheet, f"shop {kind}", job.order.dimensions)
+        for sheet in _whole(templates):
             found += _template(sheet, f"template {kind}", job, schedule)
         for sheet in setout:
             found += _elevation(sheet, f"set-out {kind}", job, schedule)
@@ -47,12 +47,24 @@ def _sheets(drawings: Path, kind: str) -> list[list[Drawn]]:
     ]
 
 
+def _whole(templates: list[Drawn]) -> Iterator[Drawn]:
+    """Drilling templates put together from their tiles; the rest page by page, for each tile has its own ruler."""
+    tiles: dict[str, list[Drawn]] = {}
+    for sheet in templates:
+        title = title_of(sheet)
+        if "drilling template" in title:
+            tiles.setdefault(title, []).append(sheet)
+        else:
+            yield sheet
+    yield from map(joined, tiles.values())
+
+
 def _template(sheet: Drawn, source: str, job: Job, schedule: list[Row]) -> Iterator[Claim]:
     title = title_of(sheet)
     if "wrap-around strip" in title:
-        yield from strip_page(sheet, source, job.output_unit)
+        yield from strip_page(sheet, source, job.order.dimensions)
     elif "drilling template" in title:
-        yield from drilling_page(sheet, source, job.output_unit, schedule)
+        yield from drilling_page(sheet, source, job.order.dimensions, schedule)
     else:
         assert title.startswith("Setback gauges")
         yield from gauge_page(sheet, source)
@@ -63,7 +75,7 @@ def _elevation(sheet: Drawn, source: str, job: Job, schedule: list[Row]) -> Iter
     number = next((title[1] for title in titles if title), None)
     if number is not None:
         posts = sorted({row["hole"].split(".")[0] for row in schedule if row["hole"].startswith(f"F{number}-P")})
-        yield from posts_row(sheet, source, job.output_unit, posts)
+        yield from posts_row(sheet, source, job.order.dimensions, posts)
 
 
 def _posts(schedule: list[Row], job: Job) -> Iterator[Claim]:

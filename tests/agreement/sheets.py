@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
-from railgen.units import Unit
+from railgen.units import Dimensions
 from tests.agreement.claims import Claim, lengths
 from tests.agreement.drawn import Circle, Drawn, Text
 
@@ -30,22 +30,19 @@ def table_rows(sheet: Drawn, first: str) -> list[dict[str, str]]:
     (corner,) = corners
     headings = {text.words: text.start for text in sheet.texts if abs(text.low - corner.low) < near}
     left = [t for t in sheet.texts if abs(t.start - corner.start) < near and t.low < corner.low]
-    found, level = [], corner.low
+    found = []
     for text in sorted(left, key=lambda t: -t.low):
-        if level - text.low > 4.7 * sheet.paper:
-            break
-        level = text.low
-        cells = [t for t in sheet.texts if abs(t.low - level) < near]
+        cells = [t for t in sheet.texts if abs(t.low - text.low) < near]
         found.append({name: t.words for name, x in headings.items() for t in cells if abs(t.start - x) < near})
     return found
 
 
-def tube_sheet(sheet: Drawn, source: str, unit: Unit) -> Iterator[Claim]:
+def tube_sheet(sheet: Drawn, source: str, style: Dimensions) -> Iterator[Claim]:
     """Hole table, running dimensions, unrolled circles, length and ends of one tube's sheet."""
     mark = mark_of(sheet)
 
     def said(feature: str, text: str) -> Iterator[Claim]:
-        for value, near in lengths(text, unit):
+        for value, near in lengths(text, style):
             yield Claim(source=f"{source}, text", piece=mark, feature=feature, value=value, near=near)
 
     rows = table_rows(sheet, "Hole")
@@ -65,7 +62,7 @@ def tube_sheet(sheet: Drawn, source: str, unit: Unit) -> Iterator[Claim]:
         assert found, words[name]
         for value in (float(found[1]), 90.0 - float(found[2])):
             yield Claim(source=source, piece=mark, feature=f"end {end} from square", value=value, near=_CLOCK)
-    yield from _measured(sheet, source, mark, unit)
+    yield from _measured(sheet, source, mark, style)
 
 
 def _facts(sheet: Drawn) -> dict[str, str]:
@@ -86,13 +83,13 @@ def _facts(sheet: Drawn) -> dict[str, str]:
     return found
 
 
-def _measured(sheet: Drawn, source: str, mark: str, unit: Unit) -> Iterator[Claim]:
+def _measured(sheet: Drawn, source: str, mark: str, style: Dimensions) -> Iterator[Claim]:
     """Circles of the unrolled surface: along by the running dimension above them, around by the clock lines."""
-    lines = sorted({round(line.y0, 4) for line in sheet.thick(0.18, dashed=True) if line.level}, reverse=True)
+    lines = sorted({round(line.y0, 4) for line in sheet.thick(0.18, 6.0) if line.level}, reverse=True)
     clocks = [_clock_beside(sheet, y) for y in lines]
     quarter = (lines[0] - lines[-1]) / (len(lines) - 1)
     holes = [c for c in sheet.holes() if lines[-1] - 1.01 * quarter < c.y < lines[0] + 1.01 * quarter]
-    values = sorted(value for text in _running(sheet) for value in lengths(text.words, unit)[:1])
+    values = sorted(value for text in _running(sheet) for value in lengths(text.words, style)[:1])
     assert values[0][0] == 0.0
     stops, columns = values[1:], _columns(holes)
     yield Claim(source=f"{source}, running", piece=mark, feature="length", value=stops[-1][0], near=stops[-1][1])
@@ -134,7 +131,7 @@ def _running(sheet: Drawn) -> list[Text]:
     return [t for t in sheet.texts if t.turned and abs(t.height / sheet.paper - 3.5) < 0.1]
 
 
-def plate_sheet(sheet: Drawn, source: str, unit: Unit) -> Iterator[Claim]:
+def plate_sheet(sheet: Drawn, source: str, style: Dimensions) -> Iterator[Claim]:
     """Hole table of a base plate, and its plan measured from the middle of its outline."""
     mark, rows = mark_of(sheet), table_rows(sheet, "Hole")
     for row in rows:
@@ -146,7 +143,7 @@ def plate_sheet(sheet: Drawn, source: str, unit: Unit) -> Iterator[Claim]:
             ("countersink", row["Csk Ø"]),
         ):
             if cell != "-":
-                for value, near in lengths(cell, unit):
+                for value, near in lengths(cell, style):
                     name = f"{row['Hole']} {feature}"
                     yield Claim(source=f"{source}, text", piece=mark, feature=name, value=value, near=near)
         if row["Clock"] != "-":
@@ -170,11 +167,11 @@ def plate_sheet(sheet: Drawn, source: str, unit: Unit) -> Iterator[Claim]:
                 yield Claim(source=f"{source}, circle", piece=mark, feature=name, value=value, near=near)
 
 
-def posts_row(sheet: Drawn, source: str, unit: Unit, posts: Sequence[str]) -> Iterator[Claim]:
+def posts_row(sheet: Drawn, source: str, style: Dimensions, posts: Sequence[str]) -> Iterator[Claim]:
     """Running lengths of the posts along an elevation, in walking order."""
     label = next(text for text in sheet.texts if text.words == "Posts")
-    row = [t for t in sheet.texts if t.turned and -14 * sheet.paper < t.y - label.low < 0 and lengths(t.words, unit)]
-    values = sorted(lengths(text.words, unit)[0] for text in row)
+    row = [t for t in sheet.texts if t.turned and -14 * sheet.paper < t.y - label.low < 0 and lengths(t.words, style)]
+    values = sorted(lengths(text.words, style)[0] for text in row)
     values.remove(next(said for said in values if said[0] == 0.0))  # the datum's own
     assert len(values) == len(posts), (source, values, posts)
     for post, (value, near) in zip(posts, values, strict=True):

@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator
 from itertools import combinations
 
-from railgen.units import Unit
+from railgen.units import Dimensions
 from tests.agreement.claims import Claim, lengths
 from tests.agreement.drawn import Drawn, Line, Text
 from tests.agreement.tables import Row
@@ -24,18 +24,18 @@ def title_of(sheet: Drawn) -> str:
     return max((t for t in sheet.texts if t.start < left + 1.0), key=lambda t: t.low).words
 
 
-def strip_page(sheet: Drawn, source: str, unit: Unit) -> Iterator[Claim]:
+def strip_page(sheet: Drawn, source: str, style: Dimensions) -> Iterator[Claim]:
     """Holes on one tile of a tube's strip: along from the ruler's named ticks, around from the clock lines."""
     mark = title_of(sheet).split(",")[0]
     top = max(line.y0 for line in sheet.thick(0.5) if line.level)
     ticks = [t for t in sheet.thick(0.25) if t.upright and abs(t.length - 3.5) < 0.01 and abs(_high(t) - top) < 0.01]
     named = {
-        tick.x0: lengths(text.words, unit)[0][0]
+        tick.x0: lengths(text.words, style)[0][0]
         for tick in ticks
         for text in sheet.texts
         if re.fullmatch(r"[\d./-]+", text.words) and abs(text.x - tick.x0) < 1.5 and abs(text.low - (top - 6.0)) < 0.1
     }
-    lines = sorted({round(line.y0, 4) for line in sheet.thick(0.18, dashed=True) if line.level}, reverse=True)
+    lines = sorted({round(line.y0, 4) for line in sheet.thick(0.18, 6.0) if line.level}, reverse=True)
     clocks = [_clock_over(sheet, y) for y in lines]
     quarter = (lines[0] - lines[-1]) / (len(lines) - 1)
     for hole in sheet.holes():
@@ -55,7 +55,7 @@ def strip_page(sheet: Drawn, source: str, unit: Unit) -> Iterator[Claim]:
         ):
             yield Claim(source=f"{source}, measured", piece=mark, feature=f"{name} {feature}", value=value, near=near)
         for (value, near), feature in zip(
-            (*lengths(told[0], unit)[:1], *lengths(told[1].split(",")[0], unit)[:1]),
+            (*lengths(told[0], style)[:1], *lengths(told[1].split(",")[0], style)[:1]),
             ("diameter", "station"),
             strict=True,
         ):
@@ -95,13 +95,13 @@ def _callout(sheet: Drawn, x: float, y: float, radius: float) -> list[str]:
     return []
 
 
-def drilling_page(sheet: Drawn, source: str, unit: Unit, schedule: list[Row]) -> Iterator[Claim]:
+def drilling_page(sheet: Drawn, source: str, style: Dimensions, schedule: list[Row]) -> Iterator[Claim]:
     """Holes of one post's plate, measured from the two thick lines, under the names of the nearest scheduled ones."""
     post, body = re.match(r"(\S+) on ([^,]+),", title_of(sheet)).groups()  # type: ignore[union-attr]
     bars = sheet.thick(0.7)
-    (upright,) = {round(line.x0, 4) for line in bars if line.upright and line.length > 20}
-    (level,) = {round(line.y0, 4) for line in bars if line.level and abs(line.length - 100.0) > 0.5}
-    names = {t.words: lengths(t.words.split("axis")[1], unit)[0] for t in sheet.texts if "axis" in t.words}
+    (upright,) = {round(line.x0, 2) for line in bars if line.upright and line.length > 20}
+    (level,) = {round(line.y0, 2) for line in bars if line.level and abs(line.length - 100.0) > 0.5}
+    names = {t.words: lengths(t.words.split("axis")[1], style)[0] for t in sheet.texts if "axis" in t.words}
     assert len(names) == 2
     rows = [row for row in schedule if row["part"] == body and row["hole"].rsplit(".", 1)[0] == post]
     holes = sheet.holes()

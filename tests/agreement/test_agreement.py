@@ -52,7 +52,7 @@ def test_dimension_entities_measure_what_they_say(name: str) -> None:
             if entity.dxf.text.endswith("°"):
                 said = float(entity.dxf.text.rstrip("°"))
             else:
-                said, near = lengths(entity.dxf.text, pack.job.output_unit)[0]
+                said, near = lengths(entity.dxf.text, pack.job.order.dimensions)[0]
             where = (path.name, entity.dxf.text)
             assert said == pytest.approx(value, abs=near + 1e-6), where
             seen += 1

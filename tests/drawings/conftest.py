@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
@@ -11,9 +11,11 @@ from railgen.job.model import EndFinish, Job, PostLengths, RailEnd, Side, Turn
 from railgen.layout import Layout, solve
 from railgen.members import Fabrication, fabricate
 from railgen.survey import survey_job
+from railgen.units import Dimensions
 from tests.jobs import flight, job, landing, worked_job
 
-CONFIGS = sorted((Path(__file__).parents[2] / "configs").glob("mill_*.toml"))
+_CONFIGS = Path(__file__).parents[2] / "configs"
+CONFIGS = sorted([*_CONFIGS.glob("mill_*.toml"), _CONFIGS / "weak_mezzanine.toml"])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,6 +60,11 @@ def level_job() -> Job:
     return job([flight(1, [178] * 7, [250] * 6, posts=(0, 4, 7))], top=top, bottom=bottom)
 
 
+def printed(given: Job, style: Dimensions) -> Job:
+    """The same job, its papers in other units."""
+    return replace(given, order=replace(given.order, dimensions=style))
+
+
 JOBS = {
     **{path.stem: (lambda path=path: load(path)) for path in CONFIGS},
     "half": worked_job,
@@ -68,6 +75,10 @@ JOBS = {
     "cut": lambda: worked_job(lengths=PostLengths.CUT),
     "tall": tall_job,
     "level-ends": level_job,
+    **{f"{path.stem} dual": (lambda path=path: printed(load(path), Dimensions.BOTH)) for path in CONFIGS},
+    "half sixteenths": lambda: printed(worked_job(), Dimensions.SIXTEENTH),
+    "quarter dual sixteenths": lambda: printed(worked_job(Turn.QUARTER_RIGHT), Dimensions.BOTH_SIXTEENTH),
+    "tall dual": lambda: printed(tall_job(), Dimensions.BOTH),
 }
 _MADE: dict[str, Made] = {}
 

@@ -11,18 +11,19 @@ import ezdxf
 import pdfplumber
 import pytest
 
-from railgen.drawings import Figures, Sheet, Style, write_dxf, write_pdf
+from railgen.drawings import Sheet, write_dxf, write_pdf
 from railgen.drawings.breaks import map_length
 from railgen.drawings.sheet import Dimension, Measure, Scale
 from railgen.drawings.unrolled import arc_length
 from railgen.members.facts import plate_volume, tube_volume
 from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
-from railgen.units import MM_PER_INCH, Unit, parse_length
+from railgen.units import MM_PER_INCH, Dimensions, Figures, Unit, parse_length
 from tests.drawings.conftest import Made
 
 
-def written(text: str, unit: Unit) -> float:
-    return parse_length(text, unit)
+def written(text: str, style: Dimensions) -> float:
+    """What a text says in the unit that governs."""
+    return parse_length(text.partition(" [")[0], Unit.MM if style.startswith("mm") else Unit.INCH)
 
 
 def tubes(made: Made) -> list[tuple[Tube, Sheet]]:
@@ -32,7 +33,10 @@ def tubes(made: Made) -> list[tuple[Tube, Sheet]]:
 
 def tolerance(made: Made) -> float:
     """Half the last digit written (mm)."""
-    return 0.05 + 1e-9 if made.job.output_unit is Unit.MM else MM_PER_INCH / 2000 + 1e-9
+    style = made.job.order.dimensions
+    if style is Dimensions.SIXTEENTH:
+        return MM_PER_INCH / 32 + 1e-9
+    return MM_PER_INCH / 2000 + 1e-9 if style is Dimensions.INCH else 0.05 + 1e-9
 
 
 def test_running_dimensions_of_every_tube_are_its_holes_and_length(made: Made) -> None:
@@ -41,7 +45,7 @@ def test_running_dimensions_of_every_tube_are_its_holes_and_length(made: Made) -
         found = [d for d in sheet.items if isinstance(d, Dimension) and d.measure is Measure.RUNNING]
         assert sorted(d.value for d in found) == pytest.approx(true, abs=1e-9)
         for d in found:
-            assert written(d.text, made.job.output_unit) == pytest.approx(d.value, abs=tolerance(made))
+            assert written(d.text, made.job.order.dimensions) == pytest.approx(d.value, abs=tolerance(made))
 
 
 def test_dxf_says_the_same_and_is_sound(made: Made, tmp_path: Path) -> None:
@@ -59,7 +63,7 @@ def test_dxf_says_the_same_and_is_sound(made: Made, tmp_path: Path) -> None:
         assert [d.dxf.text for d in dims] == [item.text for item in drawn]
         for entity, item in zip(dims, drawn, strict=True):
             if item.measure is Measure.LENGTH and not item.broken:  # what a reader measures is the true length
-                assert entity.get_measurement() == pytest.approx(item.value, abs=0.06), item
+                assert entity.get_measurement() == pytest.approx(item.value, abs=2 * tolerance(made)), item
             assert doc.blocks.get(entity.dxf.geometry) is not None
         bars = [line for line in space.query("LINE[layer=='REFERENCE']") if line.dxf.start.y == line.dxf.end.y]
         assert [abs(line.dxf.end.x - line.dxf.start.x) for line in bars] == pytest.approx([100.0], abs=1e-9)
@@ -72,19 +76,18 @@ def test_dxf_says_the_same_and_is_sound(made: Made, tmp_path: Path) -> None:
 
 
 def test_pdf_text_has_every_number_of_every_piece(made: Made, tmp_path: Path) -> None:
-    figures = Figures(style=Style.of(made.job.output_unit))
+    figures = Figures(style=made.job.order.dimensions)
     for tube, sheet in tubes(made):
         more = [s for s in made.shop if re.fullmatch(rf"shop-{tube.mark}-\d+", s.name)]
         write_pdf([sheet, *more], tmp_path / "one.pdf")
         with pdfplumber.open(tmp_path / "one.pdf") as pdf:
             text = "\n".join(page.extract_text() for page in pdf.pages)
         for hole in tube.holes:
-            row = next(line for line in text.splitlines() if line.startswith(f"{hole.id} ") and hole.purpose in line)
-            cells = row.split()
-            assert cells[1] == figures.length(hole.distance)
-            assert float(cells[2].rstrip("°")) == pytest.approx(math.degrees(hole.clock) % 360, abs=0.05 + 1e-9)
-            assert figures.drill(hole.diameter) in cells
-        assert figures.length(tube.length) in text
+            start = f"{hole.id} {figures.length(hole.distance)} "
+            rest = next(line for line in text.splitlines() if line.startswith(start)).removeprefix(start)
+            assert float(rest.split("°")[0]) == pytest.approx(math.degrees(hole.clock) % 360, abs=0.05 + 1e-9)
+            assert f" {figures.drill(hole.diameter)} " in rest
+        assert figures.named(tube.length) in text
         assert text.count("0° from square, 90° from") == 2  # one cut for each end, told both ways
 
 
@@ -134,12 +137,12 @@ def test_masses_agree_with_the_solids(half: Made) -> None:
 
 def test_sixteenths_add_up() -> None:
     """Gaps are differences of rounded running lengths, so that they end where the last of these does."""
-    figures = Figures(style=Style.INCH_SIXTEENTH)
+    figures = Figures(style=Dimensions.SIXTEENTH)
     stops = [0.0, 30.3, 61.1, 91.9, 122.2, 153.3]
-    gaps = [written(figures.between(a, b), Unit.INCH) for a, b in pairwise(stops)]
-    assert sum(gaps) == pytest.approx(written(figures.length(stops[-1]), Unit.INCH), abs=1e-9)
+    gaps = [written(figures.between(a, b), Dimensions.SIXTEENTH) for a, b in pairwise(stops)]
+    assert sum(gaps) == pytest.approx(written(figures.length(stops[-1]), Dimensions.SIXTEENTH), abs=1e-9)
     for stop in stops:
-        assert abs(written(figures.length(stop), Unit.INCH) - stop) <= MM_PER_INCH / 32 + 1e-9
+        assert abs(written(figures.length(stop), Dimensions.SIXTEENTH) - stop) <= MM_PER_INCH / 32 + 1e-9
 
 
 def test_breaks_shorten_only_what_they_must() -> None:

@@ -8,10 +8,12 @@ from datetime import date
 
 import pytest
 
-from railgen.drawings import Figures, Paper, Projection, Setting, Sheet, Style
+from railgen.drawings import Paper, Setting, Sheet
 from railgen.drawings.lettering import corners
 from railgen.drawings.sheet import Arc, Circle, Line, Path, Point
 from railgen.job.model import Project
+from railgen.job.order_model import Projection
+from railgen.units import Dimensions, Figures
 from tests.drawings.conftest import Made, make
 from tests.jobs import worked_job
 
@@ -100,10 +102,10 @@ def test_title_block_says_all_it_must(half: Made) -> None:
     assert not any(label.text == "CHECKS NOT MET" for sheet in half.sheets for label in sheet.labels())
 
 
-@pytest.mark.parametrize("style", Style)
+@pytest.mark.parametrize("style", Dimensions)
 @pytest.mark.parametrize("paper", Paper)
 @pytest.mark.parametrize("projection", Projection)
-def test_other_settings_stay_clear_too(style: Style, paper: Paper, projection: Projection) -> None:
+def test_other_settings_stay_clear_too(style: Dimensions, paper: Paper, projection: Projection) -> None:
     given = worked_job()
     setting = Setting(figures=Figures(style=style), paper=paper, projection=projection, status="CHECKS NOT MET")
     made = make(given, setting)

@@ -20,7 +20,7 @@ from pdfplumber.page import Page
 from scipy.spatial import cKDTree
 
 from railgen.drawings import Setting, Sheet, svg_text, write_pdf
-from railgen.drawings.sheet import Arc, Box, Dimension, Item, Line, Pen, Scale
+from railgen.drawings.sheet import Arc, Box, Dimension, Item, Label, Line, Pen, Scale
 from railgen.drawings.sheet import Path as Corners
 from railgen.job.model import Project
 from tests.drawings.conftest import JOBS, Made, make
@@ -193,7 +193,9 @@ def test_every_text_stands_in_the_picture_once(made: Made) -> None:
     for sheet in made.sheets:
         assert Counter(texts(sheet)) == Counter(label.text for label in sheet.labels())
         for dimension in (item for item in sheet.items if isinstance(item, Dimension)):
-            assert dimension.text in texts(sheet)
+            values = [part.text for part in dimension.drawn if isinstance(part, Label)]
+            assert dimension.text == " ".join(values)  # inches stand by themselves, under the line
+            assert set(values) <= set(texts(sheet))
 
 
 def test_lines_and_texts_lie_where_the_pdf_has_them(some: Made, tmp_path: Path) -> None:

@@ -6,15 +6,15 @@ import pytest
 from pydantic import BaseModel, ValidationError
 
 from railgen.job import order_file
-from railgen.job.order_file import FinishTable, LabourTable, PricesTable, StockTable, order_input
-from railgen.job.order_model import Dimensions, Operation, OrderInput, RackPiece, StockLength
-from railgen.units import Unit
+from railgen.job.order_file import FinishTable, LabourTable, PricesTable, PrintTable, StockTable, order_input
+from railgen.job.order_model import Operation, OrderInput, Paper, Projection, RackPiece, StockLength
+from railgen.units import Dimensions, Unit
 
 TABLES = [getattr(order_file, name) for name in order_file.__all__ if name.endswith("Table")]
 
 
 def test_empty_tables_give_the_defaults_of_the_model() -> None:
-    read = order_input(StockTable(), PricesTable(), LabourTable(), FinishTable(), Dimensions.MM)
+    read = order_input(StockTable(), PricesTable(), LabourTable(), FinishTable(), PrintTable(), Unit.MM)
     assert read == OrderInput()
 
 
@@ -34,7 +34,7 @@ def test_every_value_typed_arrives() -> None:
     labour = LabourTable.model_validate({"rate": 70, "fit_rail": 33})
     prices = PricesTable.model_validate({"currency": "EUR", "items": {"cap": 4.2}})
     finish = FinishTable(surface="brushed", weep_holes="6 mm, lowest point", welds="none", protection="film")
-    read = order_input(stock, prices, labour, finish, Dimensions.SIXTEENTH)
+    read = order_input(stock, prices, labour, finish, PrintTable(dimensions=Dimensions.SIXTEENTH), Unit.INCH)
     assert read.stock.lengths == (StockLength(length=6096.0, section="tube", price=80, limit=3),)
     assert read.stock.rack == (RackPiece(length=95.5 * 25.4, quantity=2),)
     assert (read.stock.kerf, read.stock.trim, read.stock.keep) == pytest.approx((3.175, 12.7, 254))
@@ -43,6 +43,7 @@ def test_every_value_typed_arrives() -> None:
     assert read.labour.of(Operation.FIT_RAIL) == 33
     assert read.prices.of("cap") == 4.2
     assert read.prices.of("other") is None
+    assert (read.projection, read.paper) == (Projection.THIRD_ANGLE, Paper.US)
     assert read.finish.weep_holes == "6 mm, lowest point"
 
 
