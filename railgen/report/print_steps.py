@@ -34,17 +34,18 @@ def step_pages(steps: Sequence[Step], style: Dimensions, room: float) -> Iterato
 
 
 def _pieces(pieces: Sequence[StepPiece], room: float) -> Flowable:
+    placed = any(piece.where for piece in pieces)
     rows = Rows(
         columns=(
             Col(name="there", width=11),
             Col(name="pieces", width=14, right=True),
             Col(name="mark", bold=True),
-            Col(name="goes to"),
+            *((Col(name="goes to"),) if placed else ()),
         ),
         room=room,
     )
     for piece in pieces:
-        rows.add(Box(2.8), str(piece.quantity), piece.mark, piece.where)
+        rows.add(Box(2.8), str(piece.quantity), piece.mark, *((piece.where,) if placed else ()))
     return rows.table()
 
 

@@ -37,7 +37,7 @@ class Box(Flowable):
         self.side = side * MM
 
     def wrap(self, *_: float) -> tuple[float, float]:
-        return self.side, self.side
+        return self.side, self.side + 1.2  # a little lower, beside the letters
 
     def draw(self) -> None:
         self.canv.setLineWidth(0.8)
