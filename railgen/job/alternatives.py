@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from railgen.catalogue.load import Catalogue
-from railgen.catalogue.models import TubeSection
+from railgen.catalogue.models import FittingSet, TubeSection
 from railgen.job.file import HardwareTable
 from railgen.job.hardware import choose
 from railgen.job.model import Alternative, Hardware
@@ -63,25 +63,31 @@ def _other_wall(
 def _other_set(
     table: HardwareTable, tube: TubeSection, chosen: Hardware, catalogue: Catalogue
 ) -> Iterator[Alternative]:
-    if all(catalogue.tube[one.tube].od != tube.od for one in catalogue.set.values()):
-        words = f'hardware.post_tube = "{tube.id}"'
-        yield Alternative(
-            words=words, hardware=replace(chosen, post_tube=tube), wants="plates and saddles for that tube"
-        )
-    for ident, fitting_set in catalogue.set.items():
-        if catalogue.tube[fitting_set.tube].od != tube.od or chosen.anchor.substrate not in fitting_set.anchors:
-            continue
-        other = HardwareTable(set=ident, catalogue=table.catalogue)
-        hardware = _fitting(other, chosen, catalogue)
-        if hardware is None:
-            continue
-        words = f'hardware.set = "{ident}"'
-        if fitting_set.tube == tube.id:
-            yield Alternative(words=words, hardware=hardware)
-        else:
-            words += f', tube and post_tube = "{tube.id}"'
+    """Sets with posts of that very tube; failing that one of its diameter, to be bored for it; else the tube alone."""
+    found = False
+    for one in catalogue.set.values():
+        if one.post_tube == tube.id and (hardware := _of_set(one, table, chosen, catalogue)) is not None:
+            found = True
+            yield Alternative(words=f'hardware.set = "{one.id}"', hardware=hardware)
+    if found:
+        return
+    for one in catalogue.set.values():
+        alike = catalogue.tube[one.tube].od == catalogue.tube[one.post_tube].od == tube.od
+        if alike and (hardware := _of_set(one, table, chosen, catalogue)) is not None:
+            words = f'hardware.set = "{one.id}", tube and post_tube = "{tube.id}"'
             yield Alternative(words=words, hardware=replace(hardware, tube=tube, post_tube=tube), wants=_bore(tube))
             return  # every set for this diameter would want the same
+    yield Alternative(
+        words=f'hardware.post_tube = "{tube.id}"',
+        hardware=replace(chosen, post_tube=tube),
+        wants="plates and saddles for that tube",
+    )
+
+
+def _of_set(one: FittingSet, table: HardwareTable, chosen: Hardware, catalogue: Catalogue) -> Hardware | None:
+    if chosen.anchor.substrate not in one.anchors:
+        return None
+    return _fitting(HardwareTable(set=one.id, catalogue=table.catalogue), chosen, catalogue)
 
 
 def _fitting(table: HardwareTable, chosen: Hardware, catalogue: Catalogue) -> Hardware | None:

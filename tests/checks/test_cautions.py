@@ -45,9 +45,7 @@ def printed(path: Path) -> Iterator[str]:
         yield html.unescape(re.sub(r"<[^>]+>", " ", text))
     elif path.suffix == ".dxf":
         space = ezdxf.readfile(path).modelspace()
-        yield "\n".join(text.dxf.text for text in space.query("TEXT")) + "\n".join(
-            text.plain_text() for text in space.query("MTEXT")
-        )
+        yield "\n".join(text.dxf.text for text in space.query("TEXT"))
     elif path.suffix == ".json":
         yield json.dumps(json.loads(path.read_text(encoding="utf-8")), ensure_ascii=False).replace("\\n", "\n")
     else:

@@ -85,20 +85,32 @@ def _group(
         waiting = {code for code in codes if not (told[code] if change.twofold else _enough(told[code]))}
         if not waiting:
             break
-        links = _links(change.job, base=base, posts=posts)
+        links = _links(change.job, base=base, above=not base, posts=posts)
         if all(_used(links, code, base=base) is None for code in waiting):
             continue
-        links = _links(change.job, base=base)
+        links = _links(change.job, base=True, above=True)
         if _new_failure(before, links):
             continue
         for code in waiting:
             used = _used(links, code, base=base)
             if used is not None and not (change.wants and told[code]):
                 wants = f" (wants {change.wants})" if change.wants else ""
-                told[code].append(f"{change.words}{wants} would bring it to {used:.2f}")
+                told[code].append(f"{change.words}{wants} would bring it to {used:.2f}{_restated(job, change.job)}")
     for code in sorted(codes):
         practice = _PRACTICE.get(code, "no single change of the catalogue's hardware or of the spans holds")
         yield code, "; or ".join(told[code]) or practice
+
+
+def _restated(job: Job, changed: Job) -> str:
+    """What other fittings bear is for their own maker to state: the old data sheet was used so far."""
+    given, old, new = job.strength.stated, job.hardware, changed.hardware
+    values = (given.rivet_shear, given.socket_moment, given.saddle_force, given.elbow_moment, given.anchor_tension)
+    same = (old.base_plate.id, old.adjustable_saddle.id, old.anchor.id) == (
+        new.base_plate.id,
+        new.adjustable_saddle.id,
+        new.anchor.id,
+    )
+    return "" if same or not any(values) else ", with its maker's own strength.stated"
 
 
 def _enough(told: list[str]) -> bool:
@@ -109,7 +121,7 @@ def _enough(told: list[str]) -> bool:
 def changes(job: Job, layout: Layout, *, base: bool) -> Iterator[Change]:
     """Changes of hardware, then of spans, then of both; for plates and fixings also other plates and bolts through."""
     others = [
-        Change(words=other.words, job=replace(job, hardware=other.hardware), wants=other.wants)
+        Change(words=other.words, job=_with_hardware(job, other.hardware), wants=other.wants)
         for other in job.alternatives
         if base is (_foot(other.hardware) != _foot(job.hardware)) or other.hardware.tube is not job.hardware.tube
     ]
@@ -120,15 +132,21 @@ def changes(job: Job, layout: Layout, *, base: bool) -> Iterator[Change]:
     yield from others
     closer = list(_closer(job, layout))
     yield from closer
-    if not base:
-        for span in closer[:1]:
-            for other in others:
-                yield Change(
-                    words=f"{other.words} with {span.words}",
-                    job=replace(span.job, hardware=other.job.hardware),
-                    wants=other.wants,
-                    twofold=True,
-                )
+    for span in closer if base else closer[:1]:
+        for other in others:
+            yield Change(
+                words=f"{other.words} with {span.words}",
+                job=_with_hardware(span.job, other.job.hardware),
+                wants=other.wants,
+                twofold=True,
+            )
+
+
+def _with_hardware(job: Job, hardware: Hardware) -> Job:
+    """The job with other hardware; a steel that was the material's own becomes that of the new material."""
+    old, new, strength = job.hardware.material.id, hardware.material.id, job.strength
+    tube, plate = (replace(one, grade=new) if one.grade == old else one for one in (strength.tube, strength.plate))
+    return replace(job, hardware=hardware, strength=replace(strength, tube=tube, plate=plate))
 
 
 def _other_bases(job: Job) -> Iterator[Change]:
@@ -192,14 +210,14 @@ def _closer(job: Job, layout: Layout) -> Iterator[Change]:
         yield Change(words=f"posts.largest_span = {limit:.0f} mm{told}", job=changed)
 
 
-def _links(job: Job, *, base: bool, posts: Collection[str] = ()) -> tuple[Link, ...]:
+def _links(job: Job, *, base: bool, above: bool, posts: Collection[str] = ()) -> tuple[Link, ...]:
     """The links of a changed job, of some posts only for a first look; none where no such rail can be built."""
     try:
         layout = solve(job, survey_job(job))
     except ImpossibleError:
         return ()
     there = {post.id for post in layout.posts}
-    return strength_links(job, layout, base=base, above=not base, posts=[post for post in posts if post in there])
+    return strength_links(job, layout, base=base, above=above, posts=[post for post in posts if post in there])
 
 
 def _worst_posts(links: tuple[Link, ...], codes: set[str]) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from railgen.checks.strength.chain import strength_links
 from railgen.checks.strength.link import Link
 from railgen.job.model import Job
 from railgen.layout.model import Layout, Span
+from tests.packs import copy_catalogues
 
 __all__ = ["CONCRETE", "STATED", "STEEL", "TIMBER", "links", "load", "of", "spans_of", "text", "verdict", "worst"]
 
@@ -90,6 +91,7 @@ loads = {loads}
 
 
 def load(folder: Path, content: str) -> Job:
+    copy_catalogues(folder)
     path = folder / "scene.toml"
     path.write_text(content, encoding="utf-8")
     return railgen.load(path)

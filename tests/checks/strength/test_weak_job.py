@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
 
+import railgen
+from railgen.checks import Check, Verdict
 from railgen.checks.strength.notes import STRENGTH_CAUTION
+from tests.checks.strength.scenes import load
+from tests.checks.strength.test_jobs import text_with
 
 WEAK = Path(__file__).parents[3] / "configs" / "weak_mezzanine.toml"
 
@@ -42,3 +47,38 @@ def test_its_json_carries_load_case_formula_and_source() -> None:
         assert "MRd = " in row["formula"]
         assert "ASCE 7" in row["source"]
         assert "AISC 360" in row["source"]
+
+
+def checked(folder: Path, content: str) -> tuple[Check, ...]:
+    job = load(folder, content)
+    return railgen.check(job, railgen.solve(job))
+
+
+def test_every_failure_has_a_remedy_with_the_utilisation_it_leads_to() -> None:
+    job = railgen.load(WEAK)
+    failing = [check for check in railgen.check(job, railgen.solve(job)) if check.verdict is Verdict.FAILS]
+    assert len({check.code for check in failing}) > 5
+    for check in failing:
+        used = re.findall(r"would bring it to (\d\.\d\d)", check.advice)
+        assert used, check.title
+        assert all(float(value) <= 1.0 for value in used), check.advice
+
+
+def test_the_remedies_followed_one_after_the_other_mend_the_job(tmp_path: Path) -> None:
+    """Of each first failure the first remedy that wants nothing but words in the job file; the last job is sound."""
+    content = WEAK.read_text(encoding="utf-8")
+    steps: list[str] = []
+    while len(steps) < 6:
+        checks = checked(tmp_path, content)
+        failing = [check for check in checks if check.verdict is Verdict.FAILS]
+        if not failing:
+            break
+        words = next(words for words in failing[0].advice.split("; or ") if "(wants " not in words)
+        promised = re.search(r"would bring it to (\d\.\d\d)", words)
+        assert promised, words
+        steps.append(words)
+        content, code = text_with(content, words), failing[0].code
+        mended = [check for check in checked(tmp_path, content) if check.code == code]
+        assert max(check.value or 0.0 for check in mended) <= float(promised[1]) + 0.006
+    assert steps
+    assert {check.verdict for check in checked(tmp_path, content)} == {Verdict.MEETS}
