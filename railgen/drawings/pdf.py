@@ -30,6 +30,7 @@ def write_pdf(sheets: Iterable[Sheet], path: File) -> None:
         stamp = f"D:{date:%Y%m%d}000000+00'00'"
         canvas.setDateFormatter(lambda *_: stamp)
     canvas.setTitle(shown(pages[0].title) if len(pages) == 1 else "Drawings")
+    canvas.setViewerPreference("PrintScaling", "None")  # readers that heed it print at 100 % unless told otherwise
     canvas.setCreator("railgen")
     canvas.setProducer("railgen")
     for number, sheet in enumerate(pages, start=1):

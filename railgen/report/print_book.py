@@ -74,6 +74,7 @@ def write_book(book: Book, path: Path) -> None:
 
     def canvas(*args: Any, **options: Any) -> Canvas:
         made = _Numbered(*args, **options)
+        made.setViewerPreference("PrintScaling", "None")  # for the templates: readers that heed it do not fit to pages
         made.ending = lambda: _ending(made, contents, pages)
         if date is not None:
             made.setDateFormatter(lambda *_: f"D:{date:%Y%m%d}000000+00'00'")

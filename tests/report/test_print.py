@@ -15,6 +15,7 @@ import pdfplumber
 import pytest
 
 import railgen
+from railgen.drawings import write_pdf
 from railgen.job.model import Project
 from railgen.job.order_model import Dimensions, ItemPrice, Labour, OrderInput, Prices
 from railgen.report.print_pack import write_pack_book
@@ -245,6 +246,15 @@ def test_templates_in_the_pack_are_true_to_scale(name: str) -> None:
             if abs(line["y0"] - sheet.bar[1] * MM) < 0.01 and abs(line["x0"] - sheet.bar[0] * MM) < 0.01
         ]
         assert any(abs((line["x1"] - line["x0"]) / MM - 100) < 0.01 for line in low)
+
+
+def test_readers_are_asked_to_print_at_full_size(tmp_path: Path) -> None:
+    pack = printed(METRIC)
+    write_pdf(pack.worked.sheets.templates[:1], tmp_path / "templates.pdf")
+    for path in (pack.folder / "pack.pdf", tmp_path / "templates.pdf"):
+        with pdfplumber.open(path) as pdf:
+            asked = pdf.doc.catalog["ViewerPreferences"].resolve()
+        assert asked["PrintScaling"].name == "None"
 
 
 def test_bars_are_drawn_to_scale() -> None:
