@@ -88,6 +88,7 @@ def main() -> None:
 def _loaded(work: Path) -> Path:
     """The job that fails on purpose, held to two rule sets."""
     content = (ROOT / "configs" / "weak_mezzanine.toml").read_text(encoding="utf-8")
+    shutil.copy(ROOT / "configs" / "millrace_fittings.toml", work)
     path = work / "loaded.toml"
     path.write_text(content.replace('"us-osha-1910"', '"us-osha-1910", "us-ibc-2021"'), encoding="utf-8")
     return path

@@ -147,7 +147,10 @@ def pulls(plate: Plate, moment: float, direction: float, *, bearing: float | Non
 
 @lru_cache(maxsize=64)
 def all_pulls(plate: Plate, moment: float, bearing: float | None) -> tuple[Pulls, ...] | None:
-    """The pulls for every direction tried, every 3 degrees and square to every pair of fixings; None as in `pulls`."""
+    """The pulls for every direction tried, every 3 degrees and square to every pair of fixings; None as in `pulls`.
+
+    Of a hole pattern that is its own mirror image both ways a quarter turn stands for all.
+    """
     found = []
     for direction in _directions(plate):
         one = pulls(plate, moment, direction, bearing=bearing)
@@ -162,6 +165,9 @@ def _directions(plate: Plate) -> tuple[float, ...]:
     for (ax, ay), (bx, by) in combinations(plate.fixings, 2):
         square = math.atan2(bx - ax, ay - by)
         found |= {square % math.tau, (square + math.pi) % math.tau}
+    holes = {(round(x, 6), round(y, 6)) for x, y in plate.fixings}
+    if all((-x, y) in holes and (x, -y) in holes for x, y in holes):  # the outline is a mirror image both ways too
+        found = {direction for direction in found if direction <= math.pi / 2 + 1e-9}
     return tuple(sorted(found))
 
 
