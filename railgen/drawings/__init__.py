@@ -4,7 +4,6 @@ Drawings decide no dimension: they read the members. The libraries that write fi
 """
 
 from railgen.drawings.dxf import write_dxf
-from railgen.drawings.figures import Figures, Style
 from railgen.drawings.pdf import write_pdf
 from railgen.drawings.setout import set_out_sheets
 from railgen.drawings.setting import Paper, Setting
@@ -14,11 +13,9 @@ from railgen.drawings.svg import svg_text
 from railgen.drawings.templates import templates
 
 __all__ = [
-    "Figures",
     "Paper",
     "Setting",
     "Sheet",
-    "Style",
     "set_out_sheets",
     "shop_sheets",
     "svg_text",

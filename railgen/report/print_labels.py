@@ -7,10 +7,9 @@ from collections.abc import Iterator, Sequence
 from reportlab.platypus import Flowable, PageBreak
 
 from railgen.drawings.lettering import CAP, wrap
-from railgen.job.order_model import Dimensions
 from railgen.report.print_text import MM, text_width, write
-from railgen.schedules.dimension import dimension
 from railgen.schedules.labels import Label
+from railgen.units import Dimensions, Figures
 
 __all__ = ["COLUMNS", "ROWS", "label_pages"]
 
@@ -67,7 +66,7 @@ class _Card:
         write(self.canvas, self.left, top - 33, label.mark, self.room * 0.5, 44, bold=True)
         self._right(f"piece {label.copy} of {label.copies}", top - 13, self.room * 0.46, 15)
         self._right(f"goes to {label.goes_to}", top - 31, self.room * 0.46, 13)
-        length = dimension(label.length, self.style)
+        length = Figures(style=self.style).named(label.length)
         write(self.canvas, self.left, top - 57, length, self.room * 0.62, 20, bold=True)
         holes = f"{label.holes} hole{'' if label.holes == 1 else 's'}"
         self._right(f"{label.section}, {holes}", top - 55, self.room * 0.36, 9, bold=False)

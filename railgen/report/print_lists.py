@@ -8,14 +8,13 @@ from itertools import groupby
 from reportlab.platypus import Flowable
 
 from railgen.job.model import Job
-from railgen.job.order_model import Dimensions
 from railgen.members import Fabrication
 from railgen.members.pieces import Fitting, Piece, StairBody
 from railgen.report.print_length import column_name, numeric, shown_cells
 from railgen.report.print_table import Box, Col, Rows, filled
 from railgen.report.print_text import Kind, headed, para
-from railgen.schedules.dimension import dimension
 from railgen.schedules.table import Table
+from railgen.units import Dimensions, Figures
 
 __all__ = ["drill_pages", "list_pages", "order_pages", "plain_table", "priced"]
 
@@ -69,9 +68,10 @@ def _measured(job: Job, piece: Piece, style: Dimensions) -> str:
             "Bought with its holes; they are listed to be compared. x points down the flight and y to the walker's "
             "right, from the plate's middle; holes in the socket: height above the plate's underside, clock position."
         )
+    length = Figures(style=style).named(piece.length)
     return (
-        f"{piece.section.id}, {job.hardware.material.id}, {dimension(piece.length, style)} long. Distances from the "
-        "datum end; clock position 0 underneath, in a post down the flight, and clockwise seen from the datum end."
+        f"{piece.section.id}, {job.hardware.material.id}, {length} long. Distances from the datum end; "
+        "clock position 0 underneath, in a post down the flight, and clockwise seen from the datum end."
     )
 
 

@@ -9,12 +9,10 @@ from collections.abc import Iterator
 from reportlab.platypus import Flowable, KeepTogether
 
 from railgen.drawings.faces import face
-from railgen.job.order_model import Dimensions
-from railgen.report.print_length import UNIT, bare
 from railgen.report.print_table import Box, Col, Rows
 from railgen.report.print_text import MM, Kind, heading, para, text_width
-from railgen.schedules.dimension import dimension
 from railgen.schedules.nesting import NestedBar, Nesting
+from railgen.units import Dimensions, Figures
 
 __all__ = ["BarPicture", "saw_pages"]
 
@@ -44,7 +42,7 @@ class BarPicture(Flowable):
             canvas.setFillGray(1.0)
             canvas.rect(x, 0, wide, _HIGH, stroke=1, fill=1)
             canvas.setFillGray(0.0)
-            length = bare(cut.length, self.style)
+            length = Figures(style=self.style).length(cut.length)
             size = min(9.0, 9.0 * (wide - 2.5) / text_width(cut.mark, 9.0, bold=True))
             if size >= 5.0:
                 long = text_width(length, 7.0) < wide - 3
@@ -75,7 +73,7 @@ class BarPicture(Flowable):
         while x < end:
             canvas.line(x, 0, x + _HIGH, _HIGH)
             x += 1.6 * MM
-        words = bare(self.bar.offcut, self.style)
+        words = Figures(style=self.style).length(self.bar.offcut)
         wide = text_width(words, 7.0) + 4
         if wide < end - start - 4:
             canvas.setFillGray(1.0)
@@ -92,8 +90,8 @@ def saw_pages(nesting: Nesting, kerf: float, room: float, style: Dimensions) -> 
     for section in nesting.sections:
         yield para(section.says(), Kind(bold=True, after=3))
     yield para(
-        f"Each saw cut takes {dimension(kerf, style)}. White: a piece; black: saw cuts, and what is trimmed off a "
-        "bought bar's end; hatched: what is left. Cut from left to right; the blade stands square at 0 degrees.",
+        f"Each saw cut takes {Figures(style=style).named(kerf)}. White: a piece; black: saw cuts, and what is trimmed "
+        "off a bought bar's end; hatched: what is left. Cut from left to right; the blade stands square at 0 degrees.",
         Kind(after=6),
     )
     copies: Counter[str] = Counter()
@@ -104,8 +102,8 @@ def saw_pages(nesting: Nesting, kerf: float, room: float, style: Dimensions) -> 
                 Col(name="cut", width=11, right=True),
                 Col(name="mark", bold=True),
                 Col(name="copy", width=13, right=True),
-                Col(name=f"length, {UNIT[style]}", width=36, right=True, bold=True),
-                Col(name=f"starts at, from the bar's end, {UNIT[style]}", width=40, right=True),
+                Col(name=f"length, {Figures(style=style).unit}", width=36, right=True, bold=True),
+                Col(name=f"starts at, from the bar's end, {Figures(style=style).unit}", width=40, right=True),
                 Col(name="blade at start, degrees", width=24, right=True),
                 Col(name="blade at end, degrees", width=24, right=True),
             ),
@@ -118,8 +116,8 @@ def saw_pages(nesting: Nesting, kerf: float, room: float, style: Dimensions) -> 
                 str(number),
                 cut.mark,
                 str(copies[cut.mark]),
-                bare(cut.length, style),
-                bare(cut.start, style),
+                Figures(style=style).length(cut.length),
+                Figures(style=style).length(cut.start),
                 f"{math.degrees(cut.angle_a):.1f}",
                 f"{math.degrees(cut.angle_b):.1f}",
             )
@@ -132,11 +130,11 @@ def saw_pages(nesting: Nesting, kerf: float, room: float, style: Dimensions) -> 
 
 def _title(bar: NestedBar, style: Dimensions) -> str:
     source = "piece from the rack" if bar.from_rack else "new bar"
-    return f"Bar {bar.number}: {source}, {bar.section}, {dimension(bar.length, style)}"
+    return f"Bar {bar.number}: {source}, {bar.section}, {Figures(style=style).named(bar.length)}"
 
 
 def _left(bar: NestedBar, style: Dimensions) -> str:
-    trim = f"trim {dimension(bar.trim, style)}, " if bar.trim else ""
-    pieces = f"pieces {dimension(bar.used, style)}, saw cuts {dimension(bar.kerf, style)}, "
+    trim = f"trim {Figures(style=style).named(bar.trim)}, " if bar.trim else ""
+    pieces = f"pieces {Figures(style=style).named(bar.used)}, saw cuts {Figures(style=style).named(bar.kerf)}, "
     fate = ", to the rack: mark its length and section on it" if bar.kept else ", scrap" if bar.offcut > 0 else ""
-    return f"{trim}{pieces}offcut {dimension(bar.offcut, style)}{fate}."
+    return f"{trim}{pieces}offcut {Figures(style=style).named(bar.offcut)}{fate}."

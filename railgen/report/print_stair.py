@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 from reportlab.platypus import Flowable
 
-from railgen.drawings import Figures
 from railgen.report.content import Content
 from railgen.report.print_table import Col, Rows, filled
 from railgen.report.print_text import headed, para
 from railgen.report.sheet_grid import Grid
 from railgen.report.sheet_stair import layout_tables, summary, survey_tables
+from railgen.units import Figures
 
 __all__ = ["grid_table", "layout_pages", "summary_pages"]
 

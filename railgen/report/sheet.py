@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from railgen.checks import Verdict
 from railgen.checks.table import cautions, worst
-from railgen.drawings import Figures, Style, svg_text
+from railgen.drawings import svg_text
 from railgen.report.content import Worked
 from railgen.report.sheet_checks import check_table, count_line, open_groups, shortened
 from railgen.report.sheet_grid import Grid, grid_of_csv
@@ -22,6 +22,7 @@ from railgen.report.sheet_pieces import piece_views, places_by_group
 from railgen.report.sheet_stair import layout_tables, summary, survey_tables
 from railgen.report.viewer import as_text, drawing_library
 from railgen.schedules import Table, cut_list, drill_schedule
+from railgen.units import Figures
 
 __all__ = ["job_sheet"]
 
@@ -47,7 +48,7 @@ def job_sheet(
     """
     content = worked.content
     job, layout, fabrication, checks = content.job, content.layout, content.fabrication, content.checks
-    figures = Figures(style=Style.of(job.output_unit))
+    figures = Figures(style=job.order.dimensions)
     own = ("viewer.js", "tables.js", "drawings.js")
     scripts = [script for script in (_as_it_is(drawing_library()), *map(_own, own)) if script]
     sheets = (*worked.sheets.set_out, *worked.sheets.shop)

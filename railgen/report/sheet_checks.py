@@ -7,8 +7,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from railgen.checks import Check, Verdict
-from railgen.drawings import Figures
 from railgen.report.sheet_grid import Cell, Grid, grid
+from railgen.units import Figures
 
 __all__ = ["OpenCheck", "check_table", "count_line", "open_checks", "open_groups", "shortened"]
 

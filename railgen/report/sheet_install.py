@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from railgen.drawings import Figures
 from railgen.job.order_model import Dimensions
 from railgen.schedules import Step
 from railgen.schedules.nesting import NestedBar, Nesting
+from railgen.units import Figures
 
 __all__ = ["BarView", "StepView", "bar_views", "step_views"]
 

@@ -6,13 +6,12 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from railgen.drawings import Figures
-from railgen.drawings.figures import degrees
 from railgen.job.model import Job
 from railgen.members import Fabrication
 from railgen.members.pieces import FaceHole, Fitting, Group, Hole, Piece, StairBody, SurfaceHole, Tube, TubeHole
 from railgen.report.sheet_grid import Cell, Grid, grid, number_cell
 from railgen.schedules.drill import drill_rows
+from railgen.units import Figures, degrees
 
 __all__ = ["PieceView", "piece_views", "places_by_group"]
 

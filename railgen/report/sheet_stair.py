@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from railgen.drawings import Figures
-from railgen.drawings.figures import degrees
 from railgen.geometry import Vec
 from railgen.job.model import Job, Landing
 from railgen.layout.model import Layout, RailTube
@@ -14,6 +12,7 @@ from railgen.members import Fabrication
 from railgen.members.facts import witness_mark
 from railgen.report.sheet_grid import Cell, Grid, grid, number_cell
 from railgen.survey import FlightSurvey
+from railgen.units import Figures, degrees
 
 __all__ = ["layout_tables", "summary", "survey_tables"]
 

@@ -8,8 +8,8 @@ from railgen.job.model import Job
 from railgen.members import Fabrication
 from railgen.members.facts import tube_volume
 from railgen.members.pieces import StairBody, Tube
-from railgen.schedules.dimension import dimension
 from railgen.schedules.rows import number, reading_order, to_csv
+from railgen.units import Figures
 
 __all__ = ["CUT_COLUMNS", "cut_list", "cut_rows", "parts_list"]
 
@@ -50,7 +50,7 @@ def parts_list(job: Job, fabrication: Fabrication, volumes: Mapping[str, float])
         if isinstance(piece, StairBody):
             continue
         if isinstance(piece, Tube):
-            kind, description = "tube", f"{piece.section.id}, {dimension(piece.length, job.order.dimensions)}"
+            kind, description = "tube", f"{piece.section.id}, {Figures(style=job.order.dimensions).named(piece.length)}"
         else:
             kind, description = piece.kind.value, piece.item.description
         mass = volumes[mark] * density

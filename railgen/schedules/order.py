@@ -14,10 +14,10 @@ from railgen.members import Fabrication
 from railgen.members.facts import tube_volume
 from railgen.members.pieces import Fitting, FittingKind, Tube
 from railgen.schedules.consumables import consumables
-from railgen.schedules.dimension import dimension
 from railgen.schedules.nesting import Nesting
 from railgen.schedules.rows import reading_order
 from railgen.schedules.table import Cell, Column, Table
+from railgen.units import Figures
 
 __all__ = ["OrderLine", "Supply", "order_lines", "order_table"]
 
@@ -117,12 +117,12 @@ def _bars(
         key = (bar.section, bar.length, bar.from_rack, bar.price)
         counts[key] = counts.get(key, 0) + 1
     for (name, length, rack, price), count in counts.items():
-        section = sections[name]
+        section, told = sections[name], Figures(style=style).named(length)
         area = math.pi * (section.od - section.wall) * section.wall
         yield OrderLine(
             kind="tube stock",
             item=name,
-            description=f"{section.description or name}, {'piece' if rack else 'bar'} of {dimension(length, style)}",
+            description=f"{section.description or name}, {'piece' if rack else 'bar'} of {told}",
             quantity=count,
             unit="pc",
             each_kg=area * length * density,
@@ -138,7 +138,7 @@ def _tubes(fabrication: Fabrication, density: float, style: Dimensions) -> Itera
             yield OrderLine(
                 kind="tube",
                 item=mark,
-                description=f"{piece.section.id}, {dimension(piece.length, style)}, {len(piece.holes)} holes",
+                description=f"{piece.section.id}, {Figures(style=style).named(piece.length)}, {len(piece.holes)} holes",
                 quantity=quantities[mark],
                 unit="pc",
                 each_kg=tube_volume(piece) * density,

@@ -205,4 +205,4 @@ def test_least_heights_are_never_rounded_down() -> None:
     job = replace(jobs.worked_job(), rail=replace(jobs.worked_job().rail, least_height=864))
     record, _ = record_of(job, Dimensions.SIXTEENTH)
     row = next(row for row in record.tables()[0].rows if row[0] == "height, nosing to top of rail")
-    assert row[3] == 'at least 34 1/16"'  # 864 mm = 34.016 in
+    assert row[3] == 'at least 34-1/16"'  # 864 mm = 34.016 in

@@ -8,13 +8,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from railgen.job.model import Job
-from railgen.job.order_model import Dimensions
 from railgen.layout.model import Layout, Node, RailTube
 from railgen.members import Fabrication
 from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
-from railgen.schedules.dimension import Rounding, dimension
 from railgen.schedules.install.model import Measure, Quantity, StepPiece
-from railgen.units import MM_PER_INCH
+from railgen.units import MM_PER_INCH, Dimensions, Figures, Rounding
 
 __all__ = ["Facts"]
 
@@ -32,11 +30,11 @@ class Facts:
 
     def length(self, mm: float) -> str:
         """A length as the job prints it."""
-        return dimension(mm, self.job.order.dimensions)
+        return Figures(style=self.job.order.dimensions).named(mm)
 
     def least(self, mm: float) -> str:
         """A least length, of which rounding gives nothing away."""
-        return dimension(mm, self.job.order.dimensions, Rounding.UP)
+        return Figures(style=self.job.order.dimensions).named(mm, Rounding.UP)
 
     def drill(self, mm: float) -> str:
         """A drill, a wall or an outside diameter: in inches with the mm it is sold by, since no fraction would fit."""

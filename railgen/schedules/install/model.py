@@ -6,8 +6,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
-from railgen.job.order_model import Dimensions
-from railgen.schedules.dimension import Rounding, dimension
+from railgen.units import Dimensions, Figures, Rounding
 
 __all__ = ["Caution", "Measure", "Phase", "Quantity", "Step", "StepPiece"]
 
@@ -50,7 +49,9 @@ class Measure:
 
     def show(self, value: float, style: Dimensions, rounding: Rounding = Rounding.NEAREST) -> str:
         """A value of this kind for people."""
-        return f"{math.degrees(value):.1f}°" if self.quantity is Quantity.ANGLE else dimension(value, style, rounding)
+        if self.quantity is Quantity.ANGLE:
+            return f"{math.degrees(value):.1f}°"
+        return Figures(style=style).named(value, rounding)
 
     def accepted(self, style: Dimensions) -> str:
         """The bounds in words, rounded inwards; empty where there are none."""
