@@ -9,7 +9,7 @@ from reportlab.platypus import Flowable, PageBreak
 from railgen.drawings.lettering import CAP, wrap
 from railgen.report.print_text import MM, text_width, write
 from railgen.schedules.labels import Label
-from railgen.units import Dimensions, Figures
+from railgen.units import Figures
 
 __all__ = ["COLUMNS", "ROWS", "label_pages"]
 
@@ -19,21 +19,21 @@ COLUMNS, ROWS = 2, 4
 _PAD = 3.0 * MM
 
 
-def label_pages(labels: Sequence[Label], style: Dimensions, size: tuple[float, float]) -> Iterator[Flowable]:
+def label_pages(labels: Sequence[Label], figures: Figures, size: tuple[float, float]) -> Iterator[Flowable]:
     """Pages of labels; ``size`` (points) is the room on a page."""
     each = COLUMNS * ROWS
     for first in range(0, len(labels), each):
         if first:
             yield PageBreak()
-        yield _Grid(labels[first : first + each], style, size)
+        yield _Grid(labels[first : first + each], figures, size)
 
 
 class _Grid(Flowable):
     """One page of labels with the lines to cut along."""
 
-    def __init__(self, labels: Sequence[Label], style: Dimensions, size: tuple[float, float]) -> None:
+    def __init__(self, labels: Sequence[Label], figures: Figures, size: tuple[float, float]) -> None:
         super().__init__()
-        self.labels, self.style = labels, style
+        self.labels, self.figures = labels, figures
         self.width, self.height = size
 
     def wrap(self, *_: float) -> tuple[float, float]:
@@ -57,7 +57,7 @@ class _Card:
     """One label on the canvas, its lower left corner at the origin."""
 
     def __init__(self, grid: _Grid, label: Label, wide: float, high: float) -> None:
-        self.canvas, self.style, self.label = grid.canv, grid.style, label
+        self.canvas, self.figures, self.label = grid.canv, grid.figures, label
         self.left, self.right, self.high = _PAD, wide - _PAD, high
         self.room = self.right - self.left
 
@@ -66,7 +66,7 @@ class _Card:
         write(self.canvas, self.left, top - 33, label.mark, self.room * 0.5, 44, bold=True)
         self._right(f"piece {label.copy} of {label.copies}", top - 13, self.room * 0.46, 15)
         self._right(f"goes to {label.goes_to}", top - 31, self.room * 0.46, 13)
-        length = Figures(style=self.style).named(label.length)
+        length = self.figures.named(label.length)
         write(self.canvas, self.left, top - 57, length, self.room * 0.62, 20, bold=True)
         holes = f"{label.holes} hole{'' if label.holes == 1 else 's'}"
         self._right(f"{label.section}, {holes}", top - 55, self.room * 0.36, 9, bold=False)

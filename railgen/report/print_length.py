@@ -1,47 +1,47 @@
-"""Cells of the schedules as the printed pages show them: lengths in the job's style, empty columns left out."""
+"""Cells of the schedules as the printed pages show them: lengths as the job asks, angles to a tenth."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from railgen.schedules.rows import number
 from railgen.schedules.table import Table
-from railgen.units import Dimensions, Figures
+from railgen.units import Figures
 
 __all__ = ["column_name", "numeric", "shown_cells"]
 
 _DRILLS = ("diameter_mm", "countersink_mm")
 
 
-def column_name(name: str, style: Dimensions) -> str:
+def column_name(name: str, figures: Figures) -> str:
     """A schedule's column as it is printed.
 
-    >>> column_name("from_bar_end_mm", Dimensions.INCH), column_name("total_kg", Dimensions.MM)
-    ('from bar end, inch', 'total, kg')
+    >>> from railgen.units import Dimensions
+    >>> column_name("from_bar_end_mm", Figures(style=Dimensions.INCH))
+    'from bar end, inch'
     """
-    for ending, unit in (("_mm", Figures(style=style).unit), ("_deg", "degrees"), ("_kg", "kg")):
+    for ending, unit in (("_mm", figures.unit), ("_deg", "degrees"), ("_kg", "kg")):
         if name.endswith(ending):
             return f"{name.removesuffix(ending).replace('_', ' ')}, {unit}"
     return name.replace("_", " ")
 
 
-def shown_cells(table: Table, style: Dimensions, wanted: Iterable[str] | None = None) -> list[list[str]]:
-    """The cells of some columns, all by default: lengths in ``style``, angles to a tenth of a degree."""
+def shown_cells(table: Table, figures: Figures) -> list[list[str]]:
+    """The cells as they are printed: lengths as ``figures`` write them, angles to a tenth of a degree."""
     names = [column.name for column in table.columns]
-    at = range(len(names)) if wanted is None else [names.index(name) for name in wanted]
     return [
-        [_cell(row[n], text[n], names[n], style) for n in at]
-        for row, text in zip(table.rows, table.texts(), strict=True)
+        [_cell(cell, text, name, figures) for cell, text, name in zip(row, texts, names, strict=True)]
+        for row, texts in zip(table.rows, table.texts(), strict=True)
     ]
 
 
-def _cell(cell: object, text: str, name: str, style: Dimensions) -> str:
+def _cell(cell: object, text: str, name: str, figures: Figures) -> str:
     if not isinstance(cell, int | float):
         return text
     if name in _DRILLS:
-        return Figures(style=style).drill(cell)
+        return figures.drill(cell)
     if name.endswith("_mm"):
-        return Figures(style=style).length(cell)
+        return figures.length(cell)
     return number(cell, 1) if name.endswith("_deg") else text
 
 

@@ -14,35 +14,35 @@ from railgen.report.print_length import column_name, numeric, shown_cells
 from railgen.report.print_table import Box, Col, Rows, filled
 from railgen.report.print_text import Kind, headed, para
 from railgen.schedules.table import Table
-from railgen.units import Dimensions, Figures
+from railgen.units import Figures
 
 __all__ = ["drill_pages", "list_pages", "order_pages", "plain_table", "priced"]
 
 _BOLD = ("mark", "hole")
 
 
-def plain_table(table: Table, style: Dimensions, room: float, *, tick: str = "", size: float = 8.0) -> Flowable:
+def plain_table(table: Table, figures: Figures, room: float, *, tick: str = "", size: float = 8.0) -> Flowable:
     """A schedule as it is, without its empty columns; ``tick`` heads a first column of boxes."""
     names = [column.name for column in table.columns]
     columns = [
-        Col(name=column_name(name, style), right=numeric(table.rows, n), bold=name in _BOLD)
+        Col(name=column_name(name, figures), right=numeric(table.rows, n), bold=name in _BOLD)
         for n, name in enumerate(names)
     ]
-    kept, cells = filled(columns, shown_cells(table, style))
+    kept, cells = filled(columns, shown_cells(table, figures))
     rows = Rows(columns=(*((Col(name=tick, width=11),) if tick else ()), *kept), room=room, size=size)
     for row in cells:
         rows.add(*((Box(2.8),) if tick else ()), *row)
     return rows.table()
 
 
-def list_pages(table: Table, style: Dimensions, room: float) -> Iterator[Flowable]:
+def list_pages(table: Table, figures: Figures, room: float) -> Iterator[Flowable]:
     """A schedule with its notes."""
-    yield plain_table(table, style, room)
+    yield plain_table(table, figures, room)
     for note in table.notes:
         yield para(note)
 
 
-def drill_pages(job: Job, fabrication: Fabrication, table: Table, style: Dimensions, room: float) -> Iterator[Flowable]:
+def drill_pages(job: Job, fabrication: Fabrication, table: Table, figures: Figures, room: float) -> Iterator[Flowable]:
     """The drill schedule, piece by piece, with a box to tick for each hole."""
     quantities = fabrication.quantities()
     part = [column.name for column in table.columns].index("part")
@@ -52,11 +52,11 @@ def drill_pages(job: Job, fabrication: Fabrication, table: Table, style: Dimensi
         piece = fabrication.pieces[str(mark)]
         count = quantities[str(mark)]
         yield from headed(f"{mark}" + (f", {count} pieces" if count > 1 else ""))
-        yield para(_measured(job, piece, style), Kind(size=8.5, after=2))
-        yield plain_table(Table(name="", columns=columns, rows=rows), style, room, tick="done", size=7.5)
+        yield para(_measured(job, piece, figures), Kind(size=8.5, after=2))
+        yield plain_table(Table(name="", columns=columns, rows=rows), figures, room, tick="done", size=7.5)
 
 
-def _measured(job: Job, piece: Piece, style: Dimensions) -> str:
+def _measured(job: Job, piece: Piece, figures: Figures) -> str:
     """How the holes of a piece are measured."""
     if isinstance(piece, StairBody):
         return (
@@ -68,19 +68,19 @@ def _measured(job: Job, piece: Piece, style: Dimensions) -> str:
             "Bought with its holes; they are listed to be compared. x points down the flight and y to the walker's "
             "right, from the plate's middle; holes in the socket: height above the plate's underside, clock position."
         )
-    length = Figures(style=style).named(piece.length)
+    length = figures.named(piece.length)
     return (
         f"{piece.section.id}, {job.hardware.material.id}, {length} long. Distances from the datum end; "
         "clock position 0 underneath, in a post down the flight, and clockwise seen from the datum end."
     )
 
 
-def order_pages(table: Table, style: Dimensions, room: float) -> Iterator[Flowable]:
+def order_pages(table: Table, figures: Figures, room: float) -> Iterator[Flowable]:
     """The order by what is bought, taken and cut; masses where they are known."""
     names = [column.name for column in table.columns]
     kind, each, total, quantity = (names.index(n) for n in ("kind", "each_kg", "total_kg", "quantity"))
-    columns = [Col(name=column_name(n, style), right=numeric(table.rows, at)) for at, n in enumerate(names)]
-    cells = shown_cells(table, style)
+    columns = [Col(name=column_name(n, figures), right=numeric(table.rows, at)) for at, n in enumerate(names)]
+    cells = shown_cells(table, figures)
     for row in cells:
         row[quantity] = row[quantity].removesuffix(".0")
         if not row[each] and row[kind] != "consumable":

@@ -69,8 +69,7 @@ def _book(worked: Worked, title: str, *chapters: Chapter, cover: tuple[Flowable,
 
 
 def _chapters(worked: Worked) -> Iterator[Chapter]:
-    content, style = worked.content, worked.content.job.order.dimensions
-    job, figures = content.job, worked.setting.figures
+    content, figures = worked.content, worked.setting.figures
     wide, _ = room(worked.setting.paper.page)
     yield Chapter(
         title="Summary",
@@ -94,7 +93,7 @@ def _chapters(worked: Worked) -> Iterator[Chapter]:
         about="Every hole, piece by piece. The installation says which are drilled only after the trial fit.",
         story=(
             _cautions(wide, cautions.EYES, cautions.EDGES, cautions.HYGIENE, cautions.SERVICES),
-            *drill_pages(job, content.fabrication, drill, style, wide),
+            *drill_pages(content.job, content.fabrication, drill, figures, wide),
         ),
     )
     yield _labels(worked)
@@ -111,15 +110,15 @@ def _chapters(worked: Worked) -> Iterator[Chapter]:
 
 def _buying(worked: Worked, wide: float) -> Iterator[Chapter]:
     """Cut list, and what follows from a cutting plan where there is one."""
-    job, book, style = worked.content.job, worked.book, worked.content.job.order.dimensions
+    job, book, figures = worked.content.job, worked.book, worked.setting.figures
     yield Chapter(
         title="Cut list",
         about="Finished lengths of all tubes, and which of them are easily taken for each other.",
         story=(
-            *list_pages(worked.cut, style, wide),
+            *list_pages(worked.cut, figures, wide),
             *headed("Like pieces"),
             para("Pieces that may be made as one, and those that are nearly alike or opposite hands: never mix them."),
-            *list_pages(worked.alike, style, wide),
+            *list_pages(worked.alike, figures, wide),
         ),
     )
     if book is None:
@@ -130,13 +129,13 @@ def _buying(worked: Worked, wide: float) -> Iterator[Chapter]:
         about="Which piece is cut from which bar.",
         story=(
             _cautions(wide, cautions.EYES, cautions.HEARING, cautions.EDGES),
-            *saw_pages(book.nesting, job.order.stock.kerf, wide, style),
+            *saw_pages(book.nesting, job.order.stock.kerf, wide, figures),
         ),
     )
     yield Chapter(
         title="Order",
         about="Everything the rail is made of: bars, tubes, fittings, fixings and consumables.",
-        story=tuple(order_pages(book.table("Order"), style, wide)),
+        story=tuple(order_pages(book.table("Order"), figures, wide)),
     )
     if priced(job):
         yield Chapter(
@@ -149,7 +148,7 @@ def _cautions(wide: float, *told: Caution) -> Flowable:
 
 
 def _cost(book: OrderBook, worked: Worked, wide: float) -> tuple[Flowable, ...]:
-    return tuple(list_pages(book.table("Cost"), worked.content.job.order.dimensions, wide))
+    return tuple(list_pages(book.table("Cost"), worked.setting.figures, wide))
 
 
 def _labels(worked: Worked) -> Chapter:
@@ -159,7 +158,7 @@ def _labels(worked: Worked) -> Chapter:
     return Chapter(
         title="Labels",
         about="Cut out and stick on, the black end at the datum end, before a piece leaves the saw.",
-        story=tuple(label_pages(made, content.job.order.dimensions, (wide, high - 46.0))),
+        story=tuple(label_pages(made, worked.setting.figures, (wide, high - 46.0))),
     )
 
 
@@ -168,7 +167,7 @@ def _installation(worked: Worked) -> Chapter:
     return Chapter(
         title="Installation",
         about="In this order. Behind a hold point nothing goes on until it is released.",
-        story=tuple(step_pages(worked.steps, worked.content.job.order.dimensions, wide)),
+        story=tuple(step_pages(worked.steps, worked.setting.figures, wide)),
     )
 
 

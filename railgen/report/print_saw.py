@@ -12,7 +12,7 @@ from railgen.drawings.faces import face
 from railgen.report.print_table import Box, Col, Rows
 from railgen.report.print_text import MM, Kind, heading, para, text_width
 from railgen.schedules.nesting import NestedBar, Nesting
-from railgen.units import Dimensions, Figures
+from railgen.units import Figures
 
 __all__ = ["BarPicture", "saw_pages"]
 
@@ -22,9 +22,9 @@ _HIGH = 8.0 * MM
 class BarPicture(Flowable):
     """A bar at a scale: trim and saw cuts black, pieces white with mark and length, the offcut hatched."""
 
-    def __init__(self, bar: NestedBar, scale: float, style: Dimensions) -> None:
+    def __init__(self, bar: NestedBar, scale: float, figures: Figures) -> None:
         super().__init__()
-        self.bar, self.scale, self.style = bar, scale, style
+        self.bar, self.scale, self.figures = bar, scale, figures
 
     def wrap(self, *_: float) -> tuple[float, float]:
         return self.bar.length * self.scale, _HIGH + 3.6 * MM
@@ -42,7 +42,7 @@ class BarPicture(Flowable):
             canvas.setFillGray(1.0)
             canvas.rect(x, 0, wide, _HIGH, stroke=1, fill=1)
             canvas.setFillGray(0.0)
-            length = Figures(style=self.style).length(cut.length)
+            length = self.figures.length(cut.length)
             size = min(9.0, 9.0 * (wide - 2.5) / text_width(cut.mark, 9.0, bold=True))
             if size >= 5.0:
                 long = text_width(length, 7.0) < wide - 3
@@ -73,7 +73,7 @@ class BarPicture(Flowable):
         while x < end:
             canvas.line(x, 0, x + _HIGH, _HIGH)
             x += 1.6 * MM
-        words = Figures(style=self.style).length(self.bar.offcut)
+        words = self.figures.length(self.bar.offcut)
         wide = text_width(words, 7.0) + 4
         if wide < end - start - 4:
             canvas.setFillGray(1.0)
@@ -84,13 +84,13 @@ class BarPicture(Flowable):
         canvas.restoreState()
 
 
-def saw_pages(nesting: Nesting, kerf: float, room: float, style: Dimensions) -> Iterator[Flowable]:
+def saw_pages(nesting: Nesting, kerf: float, room: float, figures: Figures) -> Iterator[Flowable]:
     """Bars in the order they are taken; pictures to one scale, that of the longest bar."""
     scale = room / max(bar.length for bar in nesting.bars)
     for section in nesting.sections:
         yield para(section.says(), Kind(bold=True, after=3))
     yield para(
-        f"Each saw cut takes {Figures(style=style).named(kerf)}. White: a piece; black: saw cuts, and what is trimmed "
+        f"Each saw cut takes {figures.named(kerf)}. White: a piece; black: saw cuts, and what is trimmed "
         "off a bought bar's end; hatched: what is left. Cut from left to right; the blade stands square at 0 degrees.",
         Kind(after=6),
     )
@@ -102,8 +102,8 @@ def saw_pages(nesting: Nesting, kerf: float, room: float, style: Dimensions) -> 
                 Col(name="cut", width=11, right=True),
                 Col(name="mark", bold=True),
                 Col(name="copy", width=13, right=True),
-                Col(name=f"length, {Figures(style=style).unit}", width=36, right=True, bold=True),
-                Col(name=f"starts at, from the bar's end, {Figures(style=style).unit}", width=40, right=True),
+                Col(name=f"length, {figures.unit}", width=36, right=True, bold=True),
+                Col(name=f"starts at, from the bar's end, {figures.unit}", width=40, right=True),
                 Col(name="blade at start, degrees", width=24, right=True),
                 Col(name="blade at end, degrees", width=24, right=True),
             ),
@@ -116,25 +116,25 @@ def saw_pages(nesting: Nesting, kerf: float, room: float, style: Dimensions) -> 
                 str(number),
                 cut.mark,
                 str(copies[cut.mark]),
-                Figures(style=style).length(cut.length),
-                Figures(style=style).length(cut.start),
+                figures.length(cut.length),
+                figures.length(cut.start),
                 f"{math.degrees(cut.angle_a):.1f}",
                 f"{math.degrees(cut.angle_b):.1f}",
             )
-        begin = (heading(_title(bar, style), 3), BarPicture(bar, scale, style))
+        begin = (heading(_title(bar, figures), 3), BarPicture(bar, scale, figures))
         if len(bar.cuts) <= 20:
-            yield KeepTogether([*begin, rows.table(), para(_left(bar, style), Kind(after=8))])
+            yield KeepTogether([*begin, rows.table(), para(_left(bar, figures), Kind(after=8))])
         else:
-            yield from (*begin, rows.table(), para(_left(bar, style), Kind(after=8)))
+            yield from (*begin, rows.table(), para(_left(bar, figures), Kind(after=8)))
 
 
-def _title(bar: NestedBar, style: Dimensions) -> str:
+def _title(bar: NestedBar, figures: Figures) -> str:
     source = "piece from the rack" if bar.from_rack else "new bar"
-    return f"Bar {bar.number}: {source}, {bar.section}, {Figures(style=style).named(bar.length)}"
+    return f"Bar {bar.number}: {source}, {bar.section}, {figures.named(bar.length)}"
 
 
-def _left(bar: NestedBar, style: Dimensions) -> str:
-    trim = f"trim {Figures(style=style).named(bar.trim)}, " if bar.trim else ""
-    pieces = f"pieces {Figures(style=style).named(bar.used)}, saw cuts {Figures(style=style).named(bar.kerf)}, "
+def _left(bar: NestedBar, figures: Figures) -> str:
+    trim = f"trim {figures.named(bar.trim)}, " if bar.trim else ""
+    pieces = f"pieces {figures.named(bar.used)}, saw cuts {figures.named(bar.kerf)}, "
     fate = ", to the rack: mark its length and section on it" if bar.kept else ", scrap" if bar.offcut > 0 else ""
-    return f"{trim}{pieces}offcut {Figures(style=style).named(bar.offcut)}{fate}."
+    return f"{trim}{pieces}offcut {figures.named(bar.offcut)}{fate}."

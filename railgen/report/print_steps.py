@@ -6,16 +6,16 @@ from collections.abc import Iterator, Sequence
 
 from reportlab.platypus import Flowable
 
-from railgen.job.order_model import Dimensions
 from railgen.report.print_boxes import framed, hold, ticks
 from railgen.report.print_table import Box, Col, Rows
 from railgen.report.print_text import Kind, headed, para
 from railgen.schedules.install import Measure, Step, StepPiece
+from railgen.units import Figures
 
 __all__ = ["step_pages"]
 
 
-def step_pages(steps: Sequence[Step], style: Dimensions, room: float) -> Iterator[Flowable]:
+def step_pages(steps: Sequence[Step], figures: Figures, room: float) -> Iterator[Flowable]:
     """Every step in its order."""
     for step in steps:
         yield from headed(f"{step.number}. {step.title}", need=45.0)
@@ -28,7 +28,7 @@ def step_pages(steps: Sequence[Step], style: Dimensions, room: float) -> Iterato
             yield _pieces(step.pieces, room)
         yield ticks(step.do, room)
         if step.measures:
-            yield _measures(step.measures, style, room)
+            yield _measures(step.measures, figures, room)
         if step.hold:
             yield hold(step.hold, room)
 
@@ -49,7 +49,7 @@ def _pieces(pieces: Sequence[StepPiece], room: float) -> Flowable:
     return rows.table()
 
 
-def _measures(measures: Sequence[Measure], style: Dimensions, room: float) -> Flowable:
+def _measures(measures: Sequence[Measure], figures: Figures, room: float) -> Flowable:
     rows = Rows(
         columns=(
             Col(name="measure"),
@@ -63,5 +63,11 @@ def _measures(measures: Sequence[Measure], style: Dimensions, room: float) -> Fl
         least=6.5,
     )
     for measure in measures:
-        rows.add(measure.what, measure.where, measure.show(measure.designed, style), measure.accepted(style), "")
+        rows.add(
+            measure.what,
+            measure.where,
+            measure.show(measure.designed, figures.style),
+            measure.accepted(figures.style),
+            "",
+        )
     return rows.table()
