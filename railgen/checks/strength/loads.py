@@ -123,18 +123,23 @@ def sharing(spans: int) -> Sharing | None:
 class PostReach:
     """The rail one post holds: bays on both sides, measured along the rail between saddles, or a bay and an overhang.
 
-    An end post has one bay of 0. Raises ValueError for a post without any bay.
+    An end post has one bay of 0. ``sideways`` and ``upwards``: how much more of a line load the post takes because the
+    rail runs on over it, see :mod:`railgen.checks.strength.continuous`. Raises ValueError for a post without any bay.
     """
 
     before: float
     after: float
     overhang: float = 0.0  # beyond an end post
+    sideways: float = 1.0
+    upwards: float = 1.0
 
     def __post_init__(self) -> None:
         if min(self.before, self.after, self.overhang) < 0 or max(self.before, self.after) == 0:
             raise ValueError("a post holds at least one bay, and no length is negative")
         if self.overhang and self.place is PostPlace.INNER:
             raise ValueError("only an end post has an overhang")
+        if min(self.sideways, self.upwards) < 1:
+            raise ValueError("a rail that runs on never takes load off what its posts are counted for")
 
     @property
     def place(self) -> PostPlace:
@@ -144,9 +149,7 @@ class PostReach:
     def tributary(self) -> float:
         """Length of rail (mm) whose line load the post takes, the rail hinged over each inner post.
 
-        Half of each bay; with an overhang a beyond a bay L, (L + a)^2 / 2L. A continuous rail on posts of its own tube
-        puts no more than that on an inner post while bays are up to 1.4 times the post's height; on wide bays and
-        stiff posts up to a quarter more.
+        Half of each bay; with an overhang a beyond a bay L, (L + a)^2 / 2L.
 
         >>> PostReach(before=1000, after=800).tributary, PostReach(before=1000, after=0, overhang=200).tributary
         (900.0, 720.0)
@@ -167,7 +170,8 @@ def post_forces(
 ) -> tuple[Demand, ...]:
     """Force (N) on the top of one post, one demand per load case; unfactored and in use where ``system`` is None.
 
-    Line: share x factor x q x tributary length. Point: share x factor x P. ``shared`` only where the job asks for it.
+    Line: share x factor x q x tributary length, more where the rail runs on. Point: share x factor x P. ``shared`` only
+    where the job asks for it; a published share is of the plain tributary length.
 
     >>> from railgen.checks.strength.systems import SystemId, system
     >>> reach = PostReach(before=1000, after=1000)
@@ -183,8 +187,10 @@ def post_forces(
     lead = "".join(f"{num(k)} x " for k in (share, factor) if k != 1.0)
     forces = []
     if load.line is not None:
-        value = share * factor * load.line * reach.tributary
-        text = f"F = {lead}{num(load.line)} N/mm x {num(reach.tributary)} mm = {show(value, Measure.FORCE)}"
+        more = 1.0 if shared else reach.sideways
+        value = share * factor * load.line * reach.tributary * more
+        on = f" x {num(more)} as the rail runs on" if more > 1 else ""
+        text = f"F = {lead}{num(load.line)} N/mm x {num(reach.tributary)} mm{on} = {show(value, Measure.FORCE)}"
         forces.append(_demand("line load", value, basis, text, sources))
     if load.point is not None:
         value = share * factor * load.point * reach.point_share

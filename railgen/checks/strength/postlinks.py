@@ -187,7 +187,9 @@ def _rivets(
 
 def _lift(support: Support, case: LoadCase, fasteners: int) -> Demand:
     """Force on each fastener under a lifting load; at the tip of an overhang it lifts its post by more than itself."""
-    lift = uplift(case.load, case.system, tributary=support.reach.tributary, fasteners=fasteners)
+    lift = uplift(
+        case.load, case.system, tributary=support.reach.tributary * support.reach.upwards, fasteners=fasteners
+    )
     share = support.reach.point_share
     if share == 1 or lift.value is None:
         return lift

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
+from railgen.checks.strength.continuous import run_factors
 from railgen.checks.strength.loads import PostReach, Sharing, sharing
 from railgen.geometry import Vec
 from railgen.job.model import Job
@@ -14,6 +15,8 @@ from railgen.layout.model import Layout, Node, Post, RailTube, Span
 
 __all__ = ["Bay", "Edges", "Support", "bays", "beyond", "edges", "supports"]
 
+_WALLS = 1.6  # the thickest wall over the thinnest of the tubes in use: 3.2 and 2.0 mm
+_STRAIGHT = math.radians(1.0)
 _EQUAL = 0.10  # spans that differ by no more count as equal where posts share a load (common practice)
 
 
@@ -54,6 +57,9 @@ def supports(job: Job, layout: Layout) -> tuple[Support, ...]:
     spans = layout.spans
     names = [spans[0].from_post, *(span.to_post for span in spans)] if spans else []
     bottom, top = free_ends(layout.rails, layout.nodes)
+    axes = {name: _axis(layout, layout.post(name)) for name in names}
+    sideways = _running_on(layout, names, (bottom, top), {name: _give(job, axis) for name, axis in axes.items()})
+    upwards = _running_on(layout, names, (bottom, top), dict.fromkeys(names, 0.0))
     found = []
     for at, name in enumerate(names):
         before = spans[at - 1].length if at else 0.0
@@ -63,12 +69,53 @@ def supports(job: Job, layout: Layout) -> tuple[Support, ...]:
         found.append(
             Support(
                 post=post,
-                axis=_axis(layout, post),
-                reach=PostReach(before=before, after=after, overhang=over),
+                axis=axes[name],
+                reach=PostReach(
+                    before=before, after=after, overhang=over, sideways=sideways[name], upwards=upwards[name]
+                ),
                 shared=_shared(layout, name) if job.strength.share_between_posts else None,
             )
         )
     return tuple(found)
+
+
+def _give(job: Job, height: float) -> float:
+    """E I of the rail over the stiffness of a post (mm3), h^3 / 3 for posts of the rail's own tube.
+
+    Walls are left out, so that a thinner one never helps: posts count as stiff as walls of 3.2 and 2.0 mm make them.
+    """
+    stout = _WALLS * (job.hardware.post_tube.od / job.hardware.tube.od) ** 3
+    return height**3 / (3 * stout)
+
+
+def _running_on(
+    layout: Layout, names: list[str], free: tuple[float, float], give: dict[str, float]
+) -> dict[str, float]:
+    """How much more of a line load each post takes than half of its bays, as the rail runs on from turn to turn."""
+    turns = {node.post for node in layout.nodes if node.post and _turned(node)}
+    places = [free[0]]
+    for span in layout.spans:
+        places.append(places[-1] + span.length)
+    taken = dict.fromkeys(names, 0.0)
+    hinged = dict.fromkeys(names, 0.0)
+    cuts = [0, *(at for at, name in enumerate(names) if name in turns and 0 < at < len(names) - 1), len(names) - 1]
+    for first, last in pairwise(cuts):
+        run = names[first : last + 1]
+        if len(run) < 2:
+            continue
+        start = 0.0 if first == 0 else places[first]
+        end = places[-1] + free[1] if last == len(names) - 1 else places[last]
+        found = run_factors(places[first : last + 1], (start, end), [give[name] for name in run])
+        for name, (one, other) in zip(run, found, strict=True):
+            taken[name] += one
+            hinged[name] += other
+    return {name: max(1.0, taken[name] / hinged[name]) if hinged[name] else 1.0 for name in names}
+
+
+def _turned(node: Node) -> bool:
+    """Whether the rail turns in plan there."""
+    one, other = (math.atan2(way.y, way.x) for way in (node.incoming, node.outgoing))
+    return abs(math.remainder(other - one, math.tau)) > _STRAIGHT
 
 
 def bays(layout: Layout, found: tuple[Support, ...]) -> tuple[Bay, ...]:

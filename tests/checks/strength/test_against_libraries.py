@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 from typing import Any
 
 import gmsh
@@ -10,12 +11,15 @@ import pytest
 from Pynite import FEModel3D
 from scipy.integrate import quad
 
+import railgen
 from railgen.checks.model import Certainty
+from railgen.checks.strength.continuous import reactions, run_factors
 from railgen.checks.strength.deflection import overhang_sag, post_sway, rail_sag
 from railgen.checks.strength.loads import PostReach, RailLoad, post_forces
 from railgen.checks.strength.result import Source
 from railgen.checks.strength.sections import Tube
 from railgen.checks.strength.spans import overhang_moments, post_moment, rail_moments
+from railgen.checks.strength.supports import supports
 from railgen.checks.strength.systems import SystemId, system
 
 E = 200_000.0
@@ -157,26 +161,72 @@ def test_post_against_a_frame(tube: Tube, height: float, _: float) -> None:
     assert model.nodes["top"].DX["Combo 1"] == pytest.approx(sway.value, rel=1e-6)
 
 
-def middle_post(tube: Tube, span: float, height: float) -> float:
-    """Share of half of each bay that the middle one of three equal posts takes under a continuous rail, by a frame."""
-    spring = 3 * E * tube.inertia / height**3
-    model = beam(tube, [0, span, 2 * span], [])
-    for k in range(3):
-        model.def_support_spring(f"N{k}", "DY", spring)
-    for member in ("M0", "M1"):
-        model.add_member_dist_load(member, "Fy", -0.73, -0.73)
+def run_of(k: int) -> tuple[Tube, list[float], tuple[float, float], float]:
+    """A rail of three to five posts in uneven bays, free ends beyond; and how tall its posts are."""
+    tube, count = TUBES[k], 3 + k % 3
+    places = [round(scattered(k, 0.324718, 30, 300))]
+    for bay in range(count - 1):
+        places.append(places[-1] + round(scattered(k + 5 * bay, 0.569840, 500, 2600)))
+    return tube, places, (0.0, places[-1] + scattered(k, 0.754878, 30, 300)), round(scattered(k, 0.381966, 850, 1100))
+
+
+def frame_reactions(
+    tube: Tube, places: list[float], rail: tuple[float, float], loaded: tuple[float, float], spring: float | None
+) -> list[float]:
+    """Reactions under 1 N/mm by a frame; ``spring`` of each post in N/mm, None: rigid."""
+    at = sorted({*rail, *places})
+    rigid = [number for number, x in enumerate(at) if x in places] if spring is None else []
+    model = beam(tube, at, rigid)
+    nodes = [f"N{number}" for number, x in enumerate(at) if x in places]
+    for node in nodes if spring is not None else ():
+        model.def_support_spring(node, "DY", spring)
+    for number in range(len(at) - 1):
+        low, high = max(at[number], loaded[0]), min(at[number + 1], loaded[1])
+        if high > low:
+            model.add_member_dist_load(f"M{number}", "Fy", -1.0, -1.0, low - at[number], high - at[number])
     model.analyze()
-    counted = post_forces(LOAD, PostReach(before=span, after=span), None)[0].value
-    assert counted is not None
-    return float(-model.nodes["N1"].DY["Combo 1"] * spring / counted)
+    if spring is None:
+        return [float(model.nodes[node].RxnFY["Combo 1"]) for node in nodes]
+    return [float(-model.nodes[node].DY["Combo 1"] * spring) for node in nodes]
 
 
-@pytest.mark.parametrize("tube", TUBES[:4], ids=ident)
-@pytest.mark.parametrize("ratio", [0.6, 0.9, 1.2, 1.4])
-def test_half_of_each_bay_covers_a_continuous_rail_on_posts_that_give(tube: Tube, ratio: float) -> None:
-    assert 0.5 < middle_post(tube, ratio * 900, 900) <= 1.0
+@pytest.mark.parametrize("k", range(9))
+@pytest.mark.parametrize("rigid", [False, True])
+def test_a_rail_that_runs_on_over_its_posts_against_a_frame(k: int, rigid: bool) -> None:
+    tube, places, rail, height = run_of(k)
+    spring = None if rigid else 3 * E * tube.inertia / height**3
+    give = [0.0 if rigid else height**3 / 3] * len(places)
+    for loaded in (rail, (places[0], places[2])):
+        expected = frame_reactions(tube, places, rail, loaded, spring)
+        assert reactions(places, rail, loaded, give) == pytest.approx(expected, rel=1e-4, abs=0.05)
 
 
-def test_it_does_not_cover_wide_bays_on_stiff_posts() -> None:
-    """The limit told in the docstring: up to a quarter more, as over three rigid supports."""
-    assert 1.0 < middle_post(TUBES[0], 4 * 900, 900) < 1.25
+def test_a_rail_that_runs_on_by_the_published_coefficients() -> None:
+    """AISC Manual, Table 3-22c (from memory): two spans 0.375, 1.25; three 0.4, 1.1, and 1.2 with two loaded."""
+    assert reactions((0, 1, 2), (0, 2), (0, 2), (0,) * 3) == pytest.approx((0.375, 1.25, 0.375))
+    assert reactions((0, 1, 2, 3), (0, 3), (0, 3), (0,) * 4) == pytest.approx((0.4, 1.1, 1.1, 0.4))
+    assert reactions((0, 1, 2, 3), (0, 3), (0, 2), (0,) * 4)[1] == pytest.approx(1.2)
+    assert [most / plain for most, plain in run_factors((0, 1, 2, 3), (0, 3), (0,) * 4)][1] == pytest.approx(1.2)
+
+
+@pytest.mark.parametrize("stiff", [1, 5, 12, 30, 200])
+def test_two_bays_over_posts_that_give_by_hand(stiff: float) -> None:
+    """k L^3 / E I = s: (1 + 5 s / 24) / (3/2 + s / 6); a frame's hinge would put 1 there, and it does at s = 12."""
+    taken = run_factors((0, 1, 2), (0, 2), (1 / stiff,) * 3)[1]
+    assert taken[1] == 1.0
+    assert taken[0] == pytest.approx((1 + 5 * stiff / 24) / (1.5 + stiff / 6))
+
+
+def test_wide_bays_load_their_inner_posts_more_than_by_halves(tmp_path: Path) -> None:
+    """Posts as tall as the code's height, bays twice as wide: each post between takes more than half of its bays."""
+    from tests.checks.strength.scenes import load as load_job
+    from tests.checks.strength.scenes import text
+
+    for largest, more in ((900, False), (2200, True)):
+        job = load_job(tmp_path, text(largest_span=largest))
+        inner = supports(job, railgen.solve(job))[1:-1]
+        assert inner
+        assert all((support.reach.sideways > 1.05) is more for support in inner)
+        assert all(support.reach.upwards >= support.reach.sideways for support in inner)
+        (force, _) = post_forces(LOAD, inner[0].reach, None)
+        assert force.value == pytest.approx(0.73 * inner[0].reach.tributary * inner[0].reach.sideways)
