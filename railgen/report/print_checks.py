@@ -31,10 +31,10 @@ def check_pages(checks: Sequence[Check], figures: Figures, room: float) -> Itera
     rows = Rows(
         columns=(
             Col(name="verdict", width=25),
-            Col(name="where", width=34),
+            Col(name="where", whole=True),
             Col(name="what"),
-            Col(name="found", width=24, right=True),
-            Col(name="allowed", width=38),
+            Col(name="found", right=True, whole=True),
+            Col(name="allowed"),
             Col(name="by", width=9, right=True),
         ),
         room=room,

@@ -67,10 +67,10 @@ def _verdicts(checks: Sequence[Check], figures: Figures, room: float) -> Flowabl
     rows = Rows(
         columns=(
             Col(name="verdict", width=25),
-            Col(name="where", width=34),
+            Col(name="where", whole=True),
             Col(name="what"),
-            Col(name="found", width=22, right=True),
-            Col(name="allowed", width=38),
+            Col(name="found", right=True, whole=True),
+            Col(name="allowed"),
         ),
         room=room,
         size=7.5,
