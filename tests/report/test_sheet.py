@@ -9,12 +9,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 from xml.etree.ElementTree import Element
 
 import html5lib
 import pytest
 
+import railgen
 from railgen.checks import Certainty, Check
+from railgen.drawings import Sheet, set_out_sheets
 from railgen.job.model import Job
 from railgen.members.pieces import Tube
 from railgen.report.content import Content, Worked
@@ -291,12 +294,47 @@ def test_what_was_not_made_is_said_with_how_to_have_it() -> None:
         assert name in whole
 
 
+def test_asked_for_alone_the_page_still_has_its_drawings(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    from railgen.report import content
+
+    calls: list[str] = []
+
+    def counted(job: Job, *rest: Any) -> tuple[Sheet, ...]:
+        calls.append(job.project.id)
+        return set_out_sheets(job, *rest)
+
+    job = built_pack("mill_half_turn").job
+    sheets = work(built_pack("mill_half_turn")).sheets
+    monkeypatch.setattr(content, "set_out_sheets", counted)
+    alone = railgen.build(job, tmp_path / "alone", only=["job-sheet"]).folder
+    assert len(calls) == 1
+    both = railgen.build(job, tmp_path / "both", only=["job-sheet", "drawings"]).folder
+    assert len(calls) == 2  # once for each pack, whatever is drawn from it
+    assert sorted(path.name for path in alone.iterdir() if path.suffix != ".json") == ["job_sheet.html"]
+    assert (both / "drawings").is_dir()
+
+    def drawn(folder: Path) -> list[str]:
+        return re.findall(r"<svg .*?</svg>", (folder / "job_sheet.html").read_text(encoding="utf-8"), re.DOTALL)
+
+    assert drawn(alone) == drawn(both)
+    assert len(drawn(alone)) == len(sheets.set_out) + len(sheets.shop)
+
+
+def test_the_page_is_small_enough_to_send() -> None:
+    pack = built_pack("mill_half_turn")
+    page = of_pack(pack)
+    pictures = re.findall(r"<svg .*?</svg>", page, re.DOTALL)
+    assert sum(map(len, pictures)) < 300_000  # 165,000 for nine sheets
+    model = (pack.folder / "assembly.glb").stat().st_size
+    assert len(page) < 1_400_000 + 4 / 3 * model  # 1,930,000 with a model of 617,000
+
+
 def test_without_a_cutting_plan_the_page_says_why() -> None:
     worked = work(built_pack("mill_half_turn"))
     worked.__dict__["_order"] = (None, "no bar is long enough\nname your stock")
     tree = parsed(job_sheet(worked))
     assert texts(tree, ".//section[@id='order']/p") == ["Not made. no bar is long enough\nname your stock"]
-    assert "see Order" in texts(tree, ".//section[@id='install']/p")[0]
+    assert "see Ordering" in texts(tree, ".//section[@id='install']/p")[0]
     assert len(table(tree, "Cut list")) > 1
 
 
