@@ -123,15 +123,18 @@ class Board:
                     return False
         return True
 
-    def add_best(self, choices: Iterable[Dimension | Label]) -> Dimension | Label | None:
-        """Add the one that crosses least, the earliest of equals, and answer it; None where none is free."""
+    def add_best(self, choices: Iterable[Dimension | Label], later: float = 0.3) -> Dimension | Label | None:
+        """Add the one that crosses least and answer it; None where none is free.
+
+        Each place further back in the choices counts as ``later`` of a crossing.
+        """
         best: tuple[float, Dimension | Label] | None = None
         for number, item in enumerate(choices):
             if not self.free(item):
                 continue
             parts = item.drawn if isinstance(item, Dimension) else (item,)
             values = [part for part in parts if isinstance(part, Label)]
-            cost = number * 0.3 + sum(_crossed(self._lines, label_box(v), corners(v)) for v in values)
+            cost = number * later + sum(_crossed(self._lines, label_box(v), corners(v)) for v in values)
             cost += 2.0 * sum(
                 crosses(a, b, shape)
                 for part in parts

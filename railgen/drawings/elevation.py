@@ -197,9 +197,10 @@ def _heights(board: Board, view: View, layout: Layout, flight: FlightSurvey, set
         x, z = flight.xs[entry.nosing - 1], flight.zs[entry.nosing - 1]
         low, high = view.point(flight.at(x, 0.0, z)), view.point(flight.at(x, 0.0, z + entry.height))
         text = setting.figures.length(entry.height)
-        board.add_best(
+        choices = [
             linear(low, high, math.pi / 2, low, entry.height, text, height=SMALL, share=share) for share in _SHARES
-        )
+        ]
+        board.add_best(choices, later=0.05)
 
 
 def _level_reach(board: Board, view: View, job: Job, flight: FlightSurvey, rail: RailTube, setting: Setting) -> None:
@@ -235,11 +236,12 @@ def _rail_words(board: Board, view: View, job: Job, fabrication: Fabrication, ra
         if board.add_if_free(Label(at=spot, text=text, height=SMALL, align=Align.CENTRE, angle=along)):
             break
     corners = [view.point(rail.start + rail.direction * (rail.length * n / 20)) for n in range(17)]
-    chosen = board.add_best(
+    arcs = [
         corner_angle(corner, 0.0, along, radius, rail.pitch, degrees(rail.pitch, 2), height=SMALL)
         for corner in corners
         for radius in (26.0, 20.0, 14.0, 34.0, 42.0)
         if rail.pitch > 1e-6
-    )
+    ]
+    chosen = board.add_best(arcs, later=0.02)
     if isinstance(chosen, Dimension):
         board.line(Pen.DIMENSION, chosen.corner, (chosen.first[0] + 2, chosen.corner[1]))

@@ -29,7 +29,7 @@ def draw_end(board: Board, tube: Tube, centre: Point, scale: Scale, room: float)
     for quarter in range(4):
         direction, text = clock_angle(quarter * math.pi / 2), f"{90 * quarter}"
         board.line(Pen.CENTRE, polar(centre, bore - 0.8, direction), polar(centre, radius + 2.5, direction))
-        if quarter and bore < 4.5 * SMALL:
+        if quarter and bore < 3.6 * SMALL:
             continue  # a small circle has room for its 0 alone; every hole tells its clock position
         half = (SMALL if quarter % 2 == 0 else width(text, SMALL)) / 2
         x, y = polar(centre, bore - half - 1.3, direction)

@@ -25,7 +25,7 @@ from railgen.units import Figures, degrees
 __all__ = ["draw_plate", "outline"]
 
 _SCALES = (Scale(paper=1, real=1), Scale(paper=1, real=2), Scale(paper=1, real=5), Scale(paper=1, real=10))
-_COLUMN = 182.0  # mm for facts and holes
+_COLUMN, _BRACKETS = 182.0, 24.0  # mm for facts and holes, and what a second unit adds
 _ASIDE = 7.0  # mm from a view to its dimensions
 
 
@@ -37,13 +37,14 @@ def draw_plate(job: Job, fabrication: Fabrication, piece: Fitting, setting: Sett
     area, figures = drawing_area(setting), setting.figures
     board = Board(area=area)
     tall = plate.thickness + plate.socket_height
+    wide = _COLUMN + (_BRACKETS if figures.dual else 0.0)
     dims = _ASIDE + 15 + reach(figures.length(v) for v in (plate.length, plate.width, plate.length / 2, tall))
     scale = next(
         (
             s
             for s in _SCALES
             if (plate.width + tall) * s.ratio + 2 * dims + 12 <= area.height
-            and plate.length * s.ratio + 2 * dims <= area.width - _COLUMN
+            and plate.length * s.ratio + 2 * dims <= area.width - wide
         ),
         _SCALES[-1],
     )
@@ -57,7 +58,7 @@ def draw_plate(job: Job, fabrication: Fabrication, piece: Fitting, setting: Sett
         front = (across, plan[1] - plan_high / 2 - dims - front_high)
     _plan(board, plate, piece.holes, plan, scale, figures)
     _front(board, plate, piece.holes, front, scale, figures)
-    column = Box(left=area.right - _COLUMN, right=area.right, top=area.top, bottom=title_box(setting).top + 4)
+    column = Box(left=area.right - wide, right=area.right, top=area.top, bottom=title_box(setting).top + 4)
     _words(board, job, fabrication, piece, plate, column, setting)
     size = " × ".join(figures.length(v) for v in (plate.length, plate.width, plate.thickness))
     return Draft(

@@ -35,9 +35,11 @@ class Table:
         """The same table, its last two columns wrapped where ``room`` (mm) is short: rows that go on begin empty."""
         widths = list(self.widths())
         least = [max(width(word, SMALL) for row in self.rows for word in row[n].split()) + 3.0 for n in (-2, -1)]
-        for _ in least:  # the one that has more to give comes first
-            n = max((-2, -1), key=lambda n: widths[n] - least[n])
-            widths[n] = max(least[n], widths[n] - max(0.0, math.fsum(widths) - room))
+        while (over := math.fsum(widths) - room) > 0:  # the wider one gives way, down to its longest word
+            n = max((-2, -1), key=lambda n: (widths[n] > least[n], widths[n]))
+            if widths[n] <= least[n]:
+                break
+            widths[n] = max(least[n], widths[n] - min(over, 1.0))
         rows: list[tuple[str, ...]] = []
         for row in self.rows:
             ends = [wrap(row[n], widths[n] - 2.0, SMALL) for n in (-2, -1)]
