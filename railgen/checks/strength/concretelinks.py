@@ -31,13 +31,31 @@ from railgen.checks.strength.result import (
 )
 from railgen.checks.strength.substrate import least_distance
 from railgen.checks.strength.supports import Edges, Support
-from railgen.checks.strength.systems import SystemId
+from railgen.checks.strength.systems import Factor, SystemId
 from railgen.job.model import Job
 from railgen.job.strength_model import GroundKind
 
 __all__ = ["concrete_links", "concrete_system"]
 
 _INSTALLATION = {1: 1.0, 2: 1.2, 3: 1.4}  # EN 1992-4, 4.4.2.1: high, normal, low installation safety (from memory)
+_ACI = Source(document="ACI 318", edition="2019", clause="17.5.3, phi", certainty=Certainty.MEMORY)
+_EN = Source(document="EN 1992-4", edition="2018", clause="4.4.2.1, partial factors", certainty=Certainty.MEMORY)
+_FACTORS = {
+    SystemId.LRFD: (
+        {
+            category: Factor(phi=phi, symbol="phi", source=_ACI)  # pull-out and bond; brittle steel in shear
+            for category, phi in ((1, 0.65), (2, 0.55), (3, 0.45))
+        },
+        Factor(phi=0.60, symbol="phi", source=_ACI),
+    ),
+    SystemId.EUROCODE: (
+        {
+            category: Factor(divisor=1.5 * factor, symbol="gamma Mp", source=_EN)
+            for category, factor in _INSTALLATION.items()
+        },
+        Factor(divisor=1.5, symbol="gamma Ms,V", source=_EN),  # the highest of the range
+    ),
+}
 _UNIT = 1e6  # N mm: pulls grow with the moment, so one moment finds the worst direction
 _TURNS = 16
 _PRODUCT = Source(document="the anchor's catalogue entry", certainty=Certainty.JOB)
@@ -167,17 +185,21 @@ def _cone(job: Job, foot: Footing, moment: Demand, *, american: bool, name: str)
 
 
 def _edge(job: Job, foot: Footing, force: Demand, *, american: bool) -> StrengthCheck:
-    """All of the sideways force on the row nearest to an edge, for the nosing and for the side; the worse."""
+    """All of the sideways force on the row nearest to an edge, for every edge there is; the worst."""
     item, around, ground = job.hardware.base_plate, foot.edges, job.ground
     along, across = item.hole_spacing_length / 2, item.hole_spacing_width / 2
     slab = next(layer.thickness for layer in foot.layers if layer.name == GroundKind.CONCRETE)
+    ahead, behind = around.front - along, around.back - along
+    near, far = around.side - across, around.other_side - across
     rows = [
-        (around.front - along, 2 * across, around.side - across, around.other_side - across),
-        (around.side - across, 2 * along, around.front - along, around.back - along),
+        (ahead, 2 * across, near, far),
+        (behind, 2 * across, near, far),
+        (near, 2 * along, ahead, behind),
+        (far, 2 * along, ahead, behind),
     ]
     found = []
     for edge, width, side_a, side_b in rows:
-        if not math.isfinite(edge):
+        if not math.isfinite(edge) or edge <= 0:
             continue
         row = EdgeRow(edge=edge, width=width, slab=slab, side_a=max(side_a, 0.0), side_b=max(side_b, 0.0))
         size = {"diameter": job.hardware.anchor.hole_diameter, "embedment": foot.embedded}
@@ -190,8 +212,12 @@ def _edge(job: Job, foot: Footing, force: Demand, *, american: bool) -> Strength
 
 
 def _product(job: Job, foot: Footing, moment: Demand, force: Demand, case: LoadCase) -> Iterator[Outcome]:
-    """The anchor's own steel, pull-out and bond: its approval's, or not verified."""
-    given = job.strength.stated
+    """The anchor's own steel, pull-out and bond: its approval's, or not verified.
+
+    Pull: what is stated may be its hold, so the factor is that of pull-out and bond in the anchor's category.
+    """
+    given, category = job.strength.stated, job.ground.anchor_category
+    pulled, pushed = _FACTORS[case.system.id]
     pull = worst_pull(foot.plate, moment)
     push = fixing_shear(foot.plate, force)
     where = "by the anchor's approval (strength.stated.anchor_{})"
@@ -201,6 +227,7 @@ def _product(job: Job, foot: Footing, moment: Demand, force: Demand, case: LoadC
         case.system,
         document=given.document,
         what=f"the anchor's own pull {where.format('tension')}",
+        factor=pulled[category],
     )
     shear = stated(
         given.anchor_shear,
@@ -208,6 +235,7 @@ def _product(job: Job, foot: Footing, moment: Demand, force: Demand, case: LoadC
         case.system,
         document=given.document,
         what=f"the anchor's own shear {where.format('shear')}",
+        factor=pushed,
     )
     yield Outcome(code="anchor-pull", check=check("anchor itself, pulled", pull, tension))
     yield Outcome(code="anchor-push", check=check("anchor itself, pushed", push, shear))

@@ -14,7 +14,7 @@ from railgen.checks.strength.result import (
     StrengthCheck,
     show,
 )
-from railgen.checks.strength.systems import System
+from railgen.checks.strength.systems import Factor, System
 
 __all__ = ["Link", "governed", "stated", "together"]
 
@@ -62,22 +62,22 @@ def governed(code: str, where: str, outcomes: Iterable[tuple[LoadCase, StrengthC
 
 
 def stated(
-    value: float | None, measure: Measure, system: System, *, document: str, what: str, factor: float | None = None
+    value: float | None, measure: Measure, system: System, *, document: str, what: str, factor: Factor | None = None
 ) -> Resistance:
-    """What a maker or engineer states, times the system's factor on rupture; "cannot say" where nothing is stated."""
+    """What a maker or engineer states, times ``factor`` or the system's on rupture; "cannot say" where not stated."""
     source = Source(document=document or "as the job states", certainty=Certainty.JOB)
     if value is None:
         return Resistance(
             value=None, measure=measure, basis=system.basis, formula="not verified", sources=(source,), missing=what
         )
-    share = system.rupture.value if factor is None else factor
-    able = value * share
+    factor = factor or system.rupture
+    able = value * factor.value
     return Resistance(
         value=able,
         measure=measure,
         basis=system.basis,
-        formula=f"stated {show(value, measure)} {system.rupture} = {show(able, measure)}",
-        sources=(source, system.rupture.source),
+        formula=f"stated {show(value, measure)} {factor} = {show(able, measure)}",
+        sources=(source, factor.source),
     )
 
 
