@@ -34,7 +34,13 @@ def landing_length(scene: Scene, rule: Rule) -> Iterator[Found]:
         formula = ""
         if landing.turn is not Turn.STRAIGHT:
             formula = f"{scene.mm(along)} along flight {index + 1}, {scene.mm(other)} along flight {index + 2}"
-        yield _length(scene, rule, f"landing {landing.number}", min(along, other), flights[index : index + 2], formula)
+        where, served = f"landing {landing.number}", flights[index : index + 2]
+        key = scene.untyped(landing, "upper_offset") if landing.turn is not Turn.STRAIGHT else ""
+        if key:  # where the upper flight begins can only make it shorter still
+            found = _length(scene, rule, where, along, served, f"{scene.mm(along)} along flight {index + 1}")
+            yield found if found.failed else _waiting(found, key)
+        else:
+            yield _length(scene, rule, where, min(along, other), served, formula)
     for name, value, served in (
         ("bottom", scene.site.floor_bottom, flights[:1]),
         ("top", scene.site.floor_top, flights[-1:]),
@@ -89,6 +95,9 @@ def nosing(scene: Scene, rule: Rule) -> Iterator[Found]:
         flight = survey.flight
         if scene.applies(rule.when, survey):
             found = Found(where=f"flight {flight.number}", value=flight.overhang, least=rule.least, most=rule.most)
+            if key := scene.untyped(flight, "nosing_overhang"):
+                yield _waiting(found, key)
+                continue
             bound = rule.least if rule.least is not None and flight.overhang < rule.least else rule.most
             advice = f"an overhang of {scene.mm(bound or 0.0)} meets it"
             if rule.when.going_below is not None:
