@@ -18,7 +18,19 @@ from railgen.checks.strength.inputs import LoadCase, fastener_steel
 from railgen.checks.strength.link import together
 from railgen.checks.strength.materials import Steel
 from railgen.checks.strength.postlinks import Outcome, governing_force, thread_pitch
-from railgen.checks.strength.result import STATICS, Basis, Demand, Measure, Resistance, Source, check, num, show
+from railgen.checks.strength.result import (
+    STATICS,
+    Basis,
+    Demand,
+    Measure,
+    Resistance,
+    Source,
+    StrengthCheck,
+    check,
+    num,
+    show,
+    unverified,
+)
 from railgen.checks.strength.supports import Support
 from railgen.checks.strength.systems import SystemId
 from railgen.checks.strength.timber import (
@@ -32,11 +44,12 @@ from railgen.checks.strength.timber import (
 from railgen.checks.strength.timber_lateral import nds_lateral, withdrawal_and_lateral
 from railgen.checks.strength.timber_rules import distances, lead_hole, penetration
 from railgen.job.model import Job
-from railgen.job.strength_model import Fixing
+from railgen.job.strength_model import Fixing, GroundKind
 
 __all__ = ["timber_links"]
 
 _THREAD = 2 / 3  # of a screw's length is threaded (ASME B18.6.1 and B18.2.1, from memory)
+_MINOR = 1.2269  # of the pitch between a metric bolt's diameter and that under its thread (ISO 68-1, from memory)
 _WASHER = Source(document="statics", clause="washer pressed on timber", certainty=Certainty.MECHANICS)
 _BEARING = "the allowable bearing stress of the timber (ground.timber_bearing)"
 
@@ -47,7 +60,7 @@ def timber_links(job: Job, foot: Footing, support: Support, case: LoadCase, plat
     pull = _pull(job, foot, support, case)
     push = fixing_shear(foot.plate, governing_force(support, case))
     if job.ground.fixing is Fixing.THROUGH_BOLT:
-        yield from _bolted(job, case, pull)
+        yield from _bolted(job, case, pull, push, plate)
     else:
         yield from _screwed(job, foot, pull, push, plate)
     yield from _splitting(job, foot)
@@ -66,7 +79,8 @@ def _pull(job: Job, foot: Footing, support: Support, case: LoadCase) -> Demand:
 
 
 def _screw(job: Job) -> WoodFixing:
-    kind = WoodFixingKind.LAG if job.ground.fixing is Fixing.LAG_SCREW else WoodFixingKind.WOOD_SCREW
+    """The fixing as the NDS sees it: bolts have the distances of lag screws (NDS 2018, 12.5.1, from memory)."""
+    kind = WoodFixingKind.WOOD_SCREW if job.ground.fixing is Fixing.WOOD_SCREW else WoodFixingKind.LAG
     return WoodFixing(kind=kind, diameter=job.hardware.anchor.diameter, root=job.ground.fixing_root)
 
 
@@ -108,8 +122,8 @@ def _screwed(job: Job, foot: Footing, pull: Demand, push: Demand, plate: Steel |
 _BOTH = "fixings pulled and pushed together"
 
 
-def _bolted(job: Job, case: LoadCase, pull: Demand) -> Iterator[Outcome]:
-    """Bolts through the timber: their own steel, and the washer under the nut pressed on the timber."""
+def _bolted(job: Job, case: LoadCase, pull: Demand, push: Demand, plate: Steel | None) -> Iterator[Outcome]:
+    """Bolts through the timber: pushed sideways in it, their own steel, and the washer under the nut pressed on it."""
     anchor, ground = job.hardware.anchor, job.ground
     bolt, pitch = fastener_steel(job.strength), thread_pitch(f"M{anchor.diameter:g}")
     lacking = Resistance(
@@ -122,6 +136,7 @@ def _bolted(job: Job, case: LoadCase, pull: Demand) -> Iterator[Outcome]:
         if bolt is None
         else f"a bolt of metric thread: the anchor of {num(anchor.diameter)} mm is none",
     )
+    yield Outcome(code="fixings", check=_bolt_pushed(job, push, plate, pitch))
     able = (
         lacking
         if bolt is None or pitch is None
@@ -151,6 +166,21 @@ def _bolted(job: Job, case: LoadCase, pull: Demand) -> Iterator[Outcome]:
             sources=(_WASHER, Source(document="the job", certainty=Certainty.JOB)),
         )
     yield Outcome(code="washer", check=check("washers pressed on the timber", pull, pressed))
+
+
+def _bolt_pushed(job: Job, push: Demand, plate: Steel | None, pitch: float | None) -> StrengthCheck:
+    """A bolt bearing sideways on the timber it goes through, on its diameter under the thread."""
+    name, ground, diameter = "bolts pushed sideways in the timber", job.ground, job.hardware.anchor.diameter
+    root = ground.fixing_root
+    if root is None and pitch is not None:
+        root = diameter - _MINOR * pitch
+    if plate is None:
+        return unverified(name, "the strength of the base plate (strength.plate)")
+    bolt = WoodFixing(kind=WoodFixingKind.LAG, diameter=diameter, root=root)
+    through = math.fsum(layer.thickness for layer in ground.layers if layer.kind is GroundKind.TIMBER)
+    base = job.hardware.base_plate
+    able = nds_lateral(bolt, _timber(job), embedded=through, plate=base.thickness, plate_tensile=plate.tensile)
+    return check(name, push, able)
 
 
 def _splitting(job: Job, foot: Footing) -> Iterator[Outcome]:
