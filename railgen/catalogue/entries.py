@@ -122,6 +122,23 @@ def _anchor_faults(anchor: Anchor) -> Iterator[Wrong]:
         yield _least("length", anchor.length, anchor.head_diameter, "head included, it has hardly a shank")
     if anchor.edge_distance < anchor.hole_diameter:
         yield _least("edge_distance", anchor.edge_distance, anchor.hole_diameter, "the hole would break out")
+    sleeve, depth, thickness = anchor.sleeve_diameter, anchor.effective_depth, anchor.member_thickness
+    if sleeve is not None and not anchor.diameter <= sleeve <= anchor.hole_diameter:
+        yield Wrong(
+            key="sleeve_diameter",
+            message=f"a sleeve of {sleeve:g} mm goes neither over the shank nor into the hole",
+            allowed=f"{anchor.diameter:g} to {anchor.hole_diameter:g} mm",
+        )
+    if depth is not None and depth > anchor.hole_depth:
+        yield _most("effective_depth", depth, anchor.hole_depth, "the depth of the hole")
+    if thickness is not None and thickness <= anchor.hole_depth:
+        yield _least("member_thickness", thickness, anchor.hole_depth + _WEB, "the hole would go right through")
+    if anchor.bond_cracked and anchor.bond_uncracked and anchor.bond_cracked > anchor.bond_uncracked:
+        yield Wrong(
+            key="bond_cracked",
+            message=f"{anchor.bond_cracked:g} MPa is more than in uncracked concrete",
+            allowed=f"at most bond_uncracked {anchor.bond_uncracked:g} MPa",
+        )
 
 
 def _plate_faults(plate: BasePlate) -> Iterator[Wrong]:

@@ -16,6 +16,7 @@ from railgen.units import Unit
 __all__ = [
     "AdjustableSaddle",
     "Anchor",
+    "AnchorHold",
     "BasePlate",
     "CatalogueFile",
     "CoverPlate",
@@ -37,6 +38,7 @@ __all__ = [
 Small = Annotated[float, Length(ge=0.2, le=60)]
 Medium = Annotated[float, Length(ge=1, le=400)]
 Zero = Annotated[float, Length(ge=0, le=100)]
+Bond = Annotated[float, Number(ge=0.5, le=50, unit="MPa")]
 
 
 class Substrate(StrEnum):
@@ -45,6 +47,13 @@ class Substrate(StrEnum):
     TIMBER = "timber"
     CONCRETE = "concrete"
     STEEL = "steel"
+
+
+class AnchorHold(StrEnum):
+    """How an anchor holds in concrete."""
+
+    MECHANICAL = "mechanical"
+    BONDED = "bonded"
 
 
 class Entry(Table):
@@ -112,6 +121,27 @@ class Anchor(Entry):
     hole_diameter: Small = Field(description="hole drilled in the tread or landing")
     hole_depth: Medium = Field(description="depth of that hole below the surface")
     edge_distance: Medium = Field(description="least distance from its axis to the edge of the tread or landing")
+    hold: AnchorHold | None = Field(
+        default=None, description="how it holds in concrete: mechanical (it expands or cuts), or bonded by resin"
+    )
+    sleeve_diameter: Small | None = Field(default=None, description="outside diameter of its sleeve, if it has one")
+    effective_depth: Medium | None = Field(
+        default=None, description="effective depth in concrete, by its approval; a mechanical anchor needs it"
+    )
+    member_thickness: Annotated[float, Length(ge=20, le=2_000)] | None = Field(
+        default=None, description="least thickness of the concrete it is set in, by its approval"
+    )
+    bond_cracked: Bond | None = Field(
+        default=None, description="characteristic bond strength in cracked concrete, by its approval"
+    )
+    bond_uncracked: Bond | None = Field(
+        default=None, description="characteristic bond strength in uncracked concrete, by its approval"
+    )
+
+    @property
+    def outside_diameter(self) -> float:
+        """Diameter of what presses on the concrete: the sleeve, or the shank."""
+        return self.sleeve_diameter or self.diameter
 
 
 class BasePlate(Entry):
