@@ -31,6 +31,7 @@ class Text:
     start: float
     end: float
     low: float  # y of its beginning
+    high: float  # y of its end
     height: float  # of its capitals
     turned: bool
 
@@ -134,6 +135,7 @@ def _dxf_text(entity: Any) -> Text:
         start=x + begin * math.cos(turn),
         end=x + (begin + wide) * math.cos(turn),
         low=y + begin * math.sin(turn),
+        high=y + (begin + wide) * math.sin(turn),
         height=entity.dxf.height,
         turned=abs(math.sin(turn)) > 0.99,
     )
@@ -177,6 +179,7 @@ def _page(page: Any) -> Drawn:
             start=x * k,
             end=(x + u * advance) * k,
             low=y * k,
+            high=(y + v * advance) * k,
             height=size * 0.718 * k,
             turned=abs(v) > 0.99,
         )

@@ -170,7 +170,7 @@ def plate_sheet(sheet: Drawn, source: str, style: Dimensions) -> Iterator[Claim]
 def posts_row(sheet: Drawn, source: str, style: Dimensions, posts: Sequence[str]) -> Iterator[Claim]:
     """Running lengths of the posts along an elevation, in walking order."""
     label = next(text for text in sheet.texts if text.words == "Posts")
-    row = [t for t in sheet.texts if t.turned and -14 * sheet.paper < t.y - label.low < 0 and lengths(t.words, style)]
+    row = [t for t in sheet.texts if t.turned and -5.5 < (t.high - label.low) / sheet.paper < -2.5]
     values = sorted(lengths(text.words, style)[0] for text in row)
     values.remove(next(said for said in values if said[0] == 0.0))  # the datum's own
     assert len(values) == len(posts), (source, values, posts)

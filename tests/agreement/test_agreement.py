@@ -14,14 +14,16 @@ import pytest
 from ezdxf.entities import Dimension as DimensionEntity
 from ezdxf.entities import LWPolyline
 
+import railgen
 from railgen.drawings import Setting, set_out_sheets, shop_sheets, templates, write_dxf, write_pdf
 from railgen.drawings.sheet import Sheet
 from railgen.members import Fabrication
 from railgen.members.pieces import StairBody, Tube
 from railgen.schedules import cut_list, drill_schedule
+from railgen.units import Dimensions
 from tests.agreement.claims import disagreements, lengths
 from tests.agreement.pack import pack_claims, silent
-from tests.packs import GOOD, BuiltPack, built_pack
+from tests.packs import CONFIGS, GOOD, BuiltPack, built_pack
 
 JOBS = [*GOOD, "weak_mezzanine"]
 
@@ -36,6 +38,19 @@ def test_every_file_of_a_pack_says_the_same_of_every_piece(name: str) -> None:
     assert marks <= {claim.piece for claim in claims}
     sizes = Counter(claim.piece for claim in claims if claim.feature.endswith("diameter"))
     assert min(sizes[mark] for mark in marks if pack.fabrication.pieces[mark].holes) >= 10
+
+
+@pytest.mark.parametrize("style", [Dimensions.SIXTEENTH, Dimensions.BOTH_SIXTEENTH])
+def test_sheets_in_other_units_say_the_same(style: Dimensions, tmp_path: Path) -> None:
+    """To a sixteenth of an inch, alone and beside mm: each value is as near as its own rounding."""
+    job = railgen.load(CONFIGS / "mill_loft_timber.toml")
+    job = dataclasses.replace(job, order=dataclasses.replace(job.order, dimensions=style))
+    folder = railgen.build(job, tmp_path).folder
+    claims = pack_claims(folder, job)
+    assert disagreements(claims) == []
+    assert silent(folder, claims) == []
+    coarse = [claim for claim in claims if claim.near == pytest.approx(25.4 / 32)]
+    assert len(coarse) > 30
 
 
 @pytest.mark.parametrize("name", JOBS)
