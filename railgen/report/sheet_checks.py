@@ -167,5 +167,5 @@ def _allowed(check: Check, figures: Figures) -> str:
 
 def _quantity(value: float, unit: str, figures: Figures) -> str:
     if unit == "mm":
-        return f"{figures.length(value)} {figures.unit}"
+        return figures.named(value)
     return f"{value:.0f}" if not unit and value == round(value) else f"{value:.2f} {unit}".rstrip()

@@ -39,17 +39,15 @@ class StepView:
 def bar_views(nesting: Nesting, figures: Figures) -> list[BarView]:
     """Every bar of the cutting plan, in the order of the saw list."""
 
-    def length(mm: float) -> str:
-        return f"{figures.length(mm)} {figures.unit}"
-
     def title(bar: NestedBar) -> str:
-        return f"Bar {bar.number}, {bar.section}, {'from the rack' if bar.from_rack else 'new'}, {length(bar.length)}"
+        take = "from the rack" if bar.from_rack else "new"
+        return f"Bar {bar.number}, {bar.section}, {take}, {figures.named(bar.length)}"
 
     return [
         BarView(
             title=title(bar),
             cuts=tuple((cut.mark, figures.length(cut.length)) for cut in bar.cuts),
-            rest=f"offcut {length(bar.offcut)}, {'to the rack' if bar.kept else 'scrap'}",
+            rest=f"offcut {figures.named(bar.offcut)}, {'to the rack' if bar.kept else 'scrap'}",
         )
         for bar in nesting.bars
     ]

@@ -61,7 +61,7 @@ def _group(piece: Piece) -> str:
 def _brief(piece: Piece, quantity: int, figures: Figures) -> str:
     holes = f"{len(piece.holes)} hole{'' if len(piece.holes) == 1 else 's'}" if piece.holes else "no holes"
     if isinstance(piece, Tube):
-        return f"{quantity} off, {figures.length(piece.length)} {figures.unit}, {holes}"
+        return f"{quantity} off, {figures.named(piece.length)}, {holes}"
     return f"{quantity} off, {holes}" if isinstance(piece, Fitting) else holes
 
 
@@ -92,7 +92,7 @@ def _facts(piece: Piece, job: Job, figures: Figures) -> tuple[tuple[str, str], .
     if isinstance(piece, Tube):
         section = piece.section
         return (
-            ("Length", f"{figures.length(piece.length)} {unit}"),
+            ("Length", figures.named(piece.length)),
             ("Section", f"{section.id}: {figures.drill(section.od)} x {figures.drill(section.wall)} {unit}"),
             ("Material", job.hardware.material.id),
             ("Datum end", f"square; {piece.end_a}"),
@@ -100,7 +100,7 @@ def _facts(piece: Piece, job: Job, figures: Figures) -> tuple[tuple[str, str], .
         )
     if isinstance(piece, Fitting):
         return (("Entry", piece.item.id), ("Description", piece.item.description or "none given"))
-    return (("Thickness", f"{figures.length(piece.thickness)} {unit}"),)
+    return (("Thickness", figures.named(piece.thickness)),)
 
 
 def _holes(piece: Piece, mates: Mapping[tuple[str, str], str], figures: Figures) -> Grid | None:

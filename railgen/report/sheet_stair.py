@@ -37,7 +37,7 @@ class Writer:
         return self.length(at.x), self.length(at.y), self.length(at.z)
 
     def say(self, mm: float) -> str:
-        return f"{self.figures.length(mm)} {self.unit}"
+        return self.figures.named(mm)
 
 
 def summary(job: Job, layout: Layout, figures: Figures) -> list[tuple[str, str]]:
@@ -59,7 +59,7 @@ def summary(job: Job, layout: Layout, figures: Figures) -> list[tuple[str, str]]
         ("Post tube", f"{posts.id}: {figures.drill(posts.od)} x {figures.drill(posts.wall)} {to.unit}"),
         ("Material", job.hardware.material.description or job.hardware.material.id),
         ("Fixed to", f"{job.posts.substrate.value}, with {job.hardware.anchor.description or job.hardware.anchor.id}"),
-        ("Lengths", f"in {to.unit} unless a heading says otherwise"),
+        ("Lengths", f"in {figures.words} unless a heading says otherwise"),
     ]
 
 

@@ -24,6 +24,7 @@ from railgen.report.content import Content, Worked
 from railgen.report.sheet import job_sheet
 from railgen.report.viewer import as_text, drawing_library
 from railgen.report.write import Artefact
+from railgen.units import Dimensions
 from tests.packs import GOOD, BuiltPack, built_pack
 
 HOSTILE = "\"'><script>document.title='gone'</script><img src=x onerror=alert(1)></script>&amp;<!--"
@@ -351,6 +352,18 @@ def test_an_inch_job_is_told_in_inches() -> None:
     pack = built_pack("mill_weir_steps_inch")
     rows = table(parsed(made(pack)), "Flight 1: measured steps (inch)")[1:]
     assert [float(row[1]) * 25.4 for row in rows] == pytest.approx(pack.job.flights[0].risers, abs=0.0127)
+
+
+def test_two_units_stand_beside_each_other_where_the_job_asks_for_both() -> None:
+    pack = built_pack("mill_half_turn")
+    order = replace(pack.job.order, dimensions=Dimensions.BOTH_SIXTEENTH)
+    tree = parsed(made(pack, replace(pack.job, order=order)))
+    posts = '871 mm [34-5/16"]'  # 871 / 25.4 = 34.291, which lies nearest to 549 sixteenths
+    assert posts in " ".join(texts(tree, ".//dd"))
+    assert posts in " ".join(texts(tree, ".//summary"))
+    assert table(tree, "Height of the top of the rail above each nosing (mm [inch])")[1][2] == "903 [35-9/16]"
+    rails = " ".join(texts(tree, ".//section[@id='drawings']//{*}text"))
+    assert "[92-7/16]" in rails  # rail tube R1, 2347.953 mm
 
 
 def test_the_drawing_library_is_found_with_its_licence() -> None:
