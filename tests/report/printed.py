@@ -30,6 +30,7 @@ class Seen:
     words: tuple[dict[str, Any], ...]
     text: str
     lines: tuple[dict[str, Any], ...]
+    rects: tuple[dict[str, Any], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,6 +82,7 @@ def _read(path: Path) -> tuple[Seen, ...]:
                 words=tuple(page.extract_words(use_text_flow=False, keep_blank_chars=False)),
                 text=page.extract_text(),
                 lines=tuple(page.lines),
+                rects=tuple(page.rects),
             )
             for page in pdf.pages
         )

@@ -261,9 +261,7 @@ def test_bars_are_drawn_to_scale() -> None:
     pack = printed(METRIC)
     book = pack.worked.book
     assert book is not None
-    with pdfplumber.open(pack.folder / "pack.pdf") as pdf:
-        pages = [page for page in pdf.pages if page.extract_text().splitlines()[0].endswith("Saw list")]
-        boxes = [rect for page in pages for rect in page.rects if abs(rect["height"] - 8 * MM) < 0.1]
+    boxes = [rect for page in chapter(pack, "Saw list") for rect in page.rects if abs(rect["height"] - 8 * MM) < 0.1]
     longest = max(bar.length for bar in book.nesting.bars)
     scale = (210 - 32) * MM / longest
     drawn = sorted(round(rect["width"] / scale) for rect in boxes)
