@@ -12,6 +12,7 @@ from itertools import pairwise
 
 __all__ = [
     "LENGTH_PATTERN",
+    "LENGTH_WORDS",
     "MM_PER_INCH",
     "Dimensions",
     "Figures",
@@ -36,22 +37,34 @@ class Unit(StrEnum):
 _SUFFIX = re.compile(r"^(?P<body>.*?)\s*(?P<unit>mm|in|inch|inches|\"|''|″|”)?$")
 _DECIMAL = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)")
 _FRACTION = re.compile(r"(?P<sign>[+-]?)(?:(?P<whole>[0-9]+)(?:-|\s+))?(?P<top>[0-9]+)/(?P<bottom>[0-9]+)")
+_FEET = re.compile(
+    r"(?P<sign>[+-]?)(?P<feet>[0-9]+(?P<point>\.[0-9]+)?)\s*(?:'|′|’|ft|foot|feet)"
+    r"(?:(?:\s*-\s*|\s*)(?P<inches>[0-9.][0-9./\s-]*)\s*(?:in|inch|inches|\"|''|″|”))?"
+)
 _LONGEST = 40  # characters
 
 LENGTH_PATTERN = (
-    r"^\s*[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+|([0-9]+(-|\s+))?[0-9]+/[0-9]+)\s*(mm|in|inch|inches|\"|''|″|”)?\s*$"
+    r"^\s*[+-]?(([0-9]+(\.[0-9]*)?|\.[0-9]+|([0-9]+(-|\s+))?[0-9]+/[0-9]+)\s*(mm|in|inch|inches|\"|''|″|”)?"
+    r"|[0-9]+(\.[0-9]+)?\s*('|′|’|ft|foot|feet)"
+    r"((\s*-\s*|\s*)([0-9]+(\.[0-9]*)?|\.[0-9]+|([0-9]+(-|\s+))?[0-9]+/[0-9]+)\s*(in|inch|inches|\"|''|″|”))?)\s*$"
 )
 """What text that :func:`parse_length` reads looks like, for the JSON Schema."""
 
+LENGTH_WORDS = (
+    "a number in the file's unit, or text: a fraction of inches such as 7-3/4, feet and inches such as 4' 11-1/2\" or "
+    "4 ft 11 in, or a number with its unit such as 180 mm or 7.75 in"
+)
+"""What may be typed for a length, for the reader of the JSON Schema."""
+
 
 def parse_length(value: object, unit: Unit) -> float:
-    """Length in mm of a number, or of text such as ``7-3/4``, ``7 3/4"``, ``7.75 in`` or ``180 mm``.
+    """Length in mm of a number, or of text such as ``7-3/4``, ``7 3/4"``, ``4' 11-1/2"``, ``7.75 in`` or ``180 mm``.
 
     A bare number, or text without a unit, is in ``unit``; a fraction is always inches, so in a mm job it must
-    say so. Raises ValueError with a sentence for the reader.
+    say so. Inches behind feet are below 12. Raises ValueError with a sentence for the reader.
 
-    >>> parse_length("7-3/4", Unit.INCH)
-    196.85
+    >>> parse_length("7-3/4", Unit.INCH), parse_length("4 ft 11-1/2 in", Unit.MM)
+    (196.85, 1511.3)
     >>> parse_length(180, Unit.MM)
     180.0
     """
@@ -64,24 +77,40 @@ def parse_length(value: object, unit: Unit) -> float:
         return float(value) * (MM_PER_INCH if unit is Unit.INCH else 1.0)
     if len(value) > _LONGEST:
         raise ValueError(f'cannot read {len(value)} characters as a length; write 197, 7.75 or "7-3/4"')
+    feet = _FEET.fullmatch(value.strip())
+    if feet:
+        return _feet(value, feet) * MM_PER_INCH
     found = _SUFFIX.match(value.strip())
     body, mark = (found["body"].strip(), found["unit"]) if found else (value, None)
     given = unit if mark is None else Unit.MM if mark == "mm" else Unit.INCH
-    fraction = _FRACTION.fullmatch(body)
-    if fraction:
-        if given is Unit.MM:
-            raise ValueError(f"{value!r} is a fraction, but lengths here are in mm; write the inch mark: '{body} in'")
-        if int(fraction["bottom"]) == 0:
-            raise ValueError(f"{value!r} divides by zero")
-        if fraction["whole"] and int(fraction["top"]) >= int(fraction["bottom"]):
-            raise ValueError(f"{value!r} is no mixed number: {fraction['top']}/{fraction['bottom']} is not below 1")
-        number = int(fraction["whole"] or 0) + int(fraction["top"]) / int(fraction["bottom"])
-        number = -number if fraction["sign"] == "-" else number
-    elif _DECIMAL.fullmatch(body):
-        number = float(body)
-    else:
-        raise ValueError(f'cannot read {value!r} as a length; write 197, 7.75 or "7-3/4"')
+    if given is Unit.MM and _FRACTION.fullmatch(body):
+        raise ValueError(f"{value!r} is a fraction, but lengths here are in mm; write the inch mark: '{body} in'")
+    number = _number(value, body)
     return number * MM_PER_INCH if given is Unit.INCH else number
+
+
+def _number(value: str, body: str) -> float:
+    """A decimal or a fraction, from ``body``, the part of ``value`` without its unit."""
+    fraction = _FRACTION.fullmatch(body)
+    if fraction is None:
+        if _DECIMAL.fullmatch(body):
+            return float(body)
+        raise ValueError(f'cannot read {value!r} as a length; write 197, 7.75 or "7-3/4"; in feet: "4 ft 11-1/2 in"')
+    if int(fraction["bottom"]) == 0:
+        raise ValueError(f"{value!r} divides by zero")
+    if fraction["whole"] and int(fraction["top"]) >= int(fraction["bottom"]):
+        raise ValueError(f"{value!r} is no mixed number: {fraction['top']}/{fraction['bottom']} is not below 1")
+    number = int(fraction["whole"] or 0) + int(fraction["top"]) / int(fraction["bottom"])
+    return -number if fraction["sign"] == "-" else number
+
+
+def _feet(value: str, found: re.Match[str]) -> float:
+    """Inches of feet, or of whole feet and inches."""
+    inches = 0.0 if found["inches"] is None else _number(value, found["inches"].strip())
+    if found["inches"] is not None and (found["point"] or inches >= 12):
+        raise ValueError(f"{value!r} is no length: feet are whole before inches, and inches behind feet are below 12")
+    number = 12 * float(found["feet"]) + inches
+    return -number if found["sign"] == "-" else number
 
 
 def format_length(mm: float, unit: Unit) -> str:

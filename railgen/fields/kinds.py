@@ -12,7 +12,7 @@ from typing import Annotated, Any
 from pydantic import BaseModel, ConfigDict, StringConstraints
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from railgen.units import LENGTH_PATTERN, MM_PER_INCH, Unit, format_length, kind_of, parse_length
+from railgen.units import LENGTH_PATTERN, LENGTH_WORDS, MM_PER_INCH, Unit, format_length, kind_of, parse_length
 
 __all__ = ["PATTERN_WORDS", "Angle", "Ident", "Length", "Number", "Slug", "Table", "Text"]
 
@@ -63,7 +63,7 @@ class Length:
         return {
             "anyOf": [
                 {"type": "number", "minimum": low, "maximum": high},
-                {"type": "string", "pattern": LENGTH_PATTERN},
+                {"type": "string", "pattern": LENGTH_PATTERN, "description": LENGTH_WORDS},
             ],
             "x-kind": "length",
             "x-allowed": self.allowed(),

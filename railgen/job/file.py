@@ -235,7 +235,11 @@ class JobFile(Table):
     """A handrail job: one stair, one rail."""
 
     format: Literal[1] = Field(description="version of this file format")
-    units: Unit = Field(default=Unit.MM, description="unit of every length typed without one")
+    units: Unit = Field(
+        default=Unit.MM,
+        description="unit of every length typed without one; as text a length may be in feet and inches or name its "
+        'unit, such as "7-3/4", "4 ft 11-1/2 in" or "180 mm"',
+    )
     project: ProjectTable = Field(description="what the job is called")
     site: SiteTable = Field(default_factory=SiteTable, description="where the stair stands")
     output: OutputTable = Field(default_factory=OutputTable, description="what is printed")

@@ -113,12 +113,12 @@ def _default(field: FieldInfo) -> str:
         return "required"
     if isinstance(field.json_schema_extra, dict):
         return str(field.json_schema_extra["x-otherwise"])
-    return _shown(field.default)
+    return _shown(field.get_default(call_default_factory=True))
 
 
 def _shown(value: object) -> str:
     match value:
-        case None | () | "":
+        case None | () | "" | dict():
             return "-"
         case bool():
             return "true" if value else "false"
@@ -150,6 +150,9 @@ def _described(kind: object, marks: list[object]) -> tuple[str, str]:
         inner, *more = get_args(kind)
         name, allowed = _described(inner, [])
         return ("list of " if Ellipsis in more else f"{len(more) + 1} of ") + name, allowed
+    if origin is dict:
+        name, allowed = _described(get_args(kind)[1], [])
+        return f"{name} for each id", allowed
     if origin is Literal:
         return "word" if isinstance(get_args(kind)[0], str) else "number", one_of(map(str, get_args(kind)))
     for mark in marks:

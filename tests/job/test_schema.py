@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import json
 import math
+import re
 import tomllib
 from pathlib import Path
 from typing import Any
@@ -129,6 +130,7 @@ def test_every_option_has_a_meaning_and_a_default_or_is_required() -> None:
         assert kind, key
         assert default, key
         assert len(meaning) > 3, key
+        assert not re.search(r"pydantic|undefined|<|\bdict\b", f"{kind} {default}", flags=re.IGNORECASE), key
 
 
 def test_a_default_in_the_table_is_what_a_job_gets(tmp_path: Path) -> None:
