@@ -17,7 +17,7 @@ from railgen.layout.model import Layout
 from railgen.members import Fabrication
 from railgen.schedules import Book, HandOver, Step, Table, hand_over, installation, make_book
 from railgen.schedules.alike import alike_table
-from railgen.schedules.book import cut_table, drill_table
+from railgen.schedules.book import cut_table, drill_table, parts_table
 from railgen.schedules.labels import label_table, labels
 
 __all__ = ["STATUS", "Content", "SheetSets", "Worked"]
@@ -85,6 +85,12 @@ class Worked:
     @property
     def drill(self) -> Table:
         return drill_table(self.content.fabrication)
+
+    @property
+    def parts(self) -> Table | None:
+        """Every piece with its mass, where there are solids."""
+        content, volumes = self.content, self.volumes
+        return None if volumes is None else parts_table(content.job, content.fabrication, volumes)
 
     @property
     def labels(self) -> Table:

@@ -26,7 +26,7 @@ from railgen.schedules.labels import labels
 __all__ = ["write_hand_over", "write_installation", "write_labels", "write_pack_book"]
 
 _INSIDE = (
-    ("the office", "Summary; Checks and verdicts; Order; Cost; Hand-over record"),
+    ("the office", "Summary; Checks and verdicts; Parts list; Order; Cost; Hand-over record"),
     ("the saw", "Cut list; Saw list; Labels"),
     ("the bench", "Drill schedule; Shop drawings; Templates"),
     ("the stair", "Survey and layout; Installation; Set-out drawings; Templates"),
@@ -121,6 +121,12 @@ def _buying(worked: Worked, wide: float) -> Iterator[Chapter]:
             *list_pages(worked.alike, figures, wide),
         ),
     )
+    if worked.parts is not None:
+        yield Chapter(
+            title="Parts list",
+            about="Every piece with its mass, as the solids have it.",
+            story=tuple(list_pages(worked.parts, figures, wide)),
+        )
     if book is None:
         yield Chapter(title="Order", story=(para("Not made:", Kind(bold=True)), para(worked.no_book)))
         return

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from railgen.job.model import Job
 from railgen.job.order_model import OrderInput
@@ -13,13 +13,13 @@ from railgen.schedules.cost import CostSheet, cost_sheet, cost_table
 from railgen.schedules.drill import COLUMNS as DRILL_COLUMNS
 from railgen.schedules.drill import drill_rows
 from railgen.schedules.labels import label_table, labels
-from railgen.schedules.lists import CUT_COLUMNS, cut_rows
+from railgen.schedules.lists import CUT_COLUMNS, PARTS_COLUMNS, cut_rows, parts_rows
 from railgen.schedules.nesting import Nesting, blanks, nest, saw_table
 from railgen.schedules.order import OrderLine, order_lines, order_table
 from railgen.schedules.table import Table
 from railgen.schedules.workbook import workbook
 
-__all__ = ["Book", "cut_table", "drill_table", "make_book"]
+__all__ = ["Book", "cut_table", "drill_table", "make_book", "parts_table"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,3 +85,10 @@ def cut_table(job: Job, fabrication: Fabrication) -> Table:
 def drill_table(fabrication: Fabrication) -> Table:
     """The drill schedule."""
     return Table.of_texts("Drill schedule", DRILL_COLUMNS, drill_rows(fabrication))
+
+
+def parts_table(job: Job, fabrication: Fabrication, volumes: Mapping[str, float]) -> Table:
+    """The parts list, with the masses of the solids whose ``volumes`` (mm3) are given."""
+    table = Table.of_texts("Parts list", PARTS_COLUMNS, parts_rows(job, fabrication, volumes))
+    columns = (replace(column, decimals=4) if column.name == "mass_kg" else column for column in table.columns)
+    return replace(table, columns=tuple(columns))

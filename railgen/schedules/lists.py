@@ -11,9 +11,10 @@ from railgen.members.pieces import StairBody, Tube
 from railgen.schedules.rows import number, reading_order, to_csv
 from railgen.units import Figures
 
-__all__ = ["CUT_COLUMNS", "cut_list", "cut_rows", "parts_list"]
+__all__ = ["CUT_COLUMNS", "PARTS_COLUMNS", "cut_list", "cut_rows", "parts_list", "parts_rows"]
 
 CUT_COLUMNS = ("mark", "quantity", "section", "length_mm", "end_a", "end_b", "material", "mass_kg")
+PARTS_COLUMNS = ("mark", "quantity", "kind", "description", "mass_kg", "total_kg", "source")
 
 
 def cut_list(job: Job, fabrication: Fabrication) -> str:
@@ -43,6 +44,11 @@ def cut_rows(job: Job, fabrication: Fabrication) -> list[dict[str, str]]:
 
 def parts_list(job: Job, fabrication: Fabrication, volumes: Mapping[str, float]) -> str:
     """``parts_list.csv``: everything made or bought; ``volumes`` (mm3) by mark, from the solids."""
+    return to_csv(PARTS_COLUMNS, parts_rows(job, fabrication, volumes))
+
+
+def parts_rows(job: Job, fabrication: Fabrication, volumes: Mapping[str, float]) -> list[dict[str, str]]:
+    """The parts list's rows, in the order of the pieces."""
     density = job.hardware.material.density * 1e-9
     quantities = fabrication.quantities()
     rows = []
@@ -65,4 +71,4 @@ def parts_list(job: Job, fabrication: Fabrication, volumes: Mapping[str, float])
                 "source": "made" if isinstance(piece, Tube) else "bought",
             }
         )
-    return to_csv(("mark", "quantity", "kind", "description", "mass_kg", "total_kg", "source"), rows)
+    return rows

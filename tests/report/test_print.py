@@ -337,10 +337,14 @@ def test_the_rail_weighs_what_its_parts_weigh() -> None:
     rows = csv.DictReader(io.StringIO((built.folder / "parts_list.csv").read_text(encoding="utf-8")))
     total = sum(float(row["total_kg"]) for row in rows)
     with pdfplumber.open(built.folder / "pack.pdf") as pdf:
-        text = "\n".join(page.extract_text() for page in pdf.pages[8:14])
+        text = "\n".join(page.extract_text() for page in pdf.pages[8:16])
     (printed_mass,) = re.findall(r"Mass of the finished rail: ([\d.]+) kg", text)
     assert float(printed_mass) == pytest.approx(total, abs=0.02)
     assert "not given" not in text
+    shown = squeezed(text)
+    with (built.folder / "parts_list.csv").open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            assert all(squeezed(word) in shown for cell in row.values() for word in cell.split())
     with (built.folder / "order.csv").open(encoding="utf-8", newline="") as file:
         assert all(row["each_kg"] for row in csv.DictReader(file) if row["kind"] != "consumable")
 
