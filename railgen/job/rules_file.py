@@ -76,6 +76,11 @@ class SurroundingsTable(Table):
     floor_top: Room | None = Field(
         default=None, description="clear level length beyond the last nosing, to the next wall, step or door swing"
     )
+    bottom_apart: bool | None = Field(
+        default=None,
+        description="whether the floor in front of the first riser is another body than the stair, such as a walk "
+        "that may settle",
+    )
     ends_returned: bool | None = Field(
         default=None,
         description="whether both free ends of the rail run into a wall, post, barrier or the floor, by parts that "

@@ -51,6 +51,7 @@ class Surroundings:
     nosing_radius: float | None = None
     floor_bottom: float | None = None  # clear level length in front of the first riser
     floor_top: float | None = None  # clear level length beyond the last nosing
+    bottom_apart: bool | None = None  # the floor in front of the first riser is another body than the stair
     ends_returned: bool | None = None  # free ends run into a wall, post, barrier or the floor, beyond what is drawn
 
 
