@@ -49,6 +49,8 @@ def check_pages(checks: Sequence[Check], figures: Figures, room: float) -> Itera
             rows.span(note)
     yield rows.table()
     yield from headed("By whom")
+    if any(check.governs for check in checks):
+        yield para("(governs): the strictest of all that ask the same thing of the same place.", Kind(size=8, after=3))
     for source in sources:
         yield para(f"{numbers[source]} {source}", Kind(size=8, after=1.5))
 
@@ -61,7 +63,7 @@ def _note(check: Check) -> str:
 
 def _source(check: Check, row: Sequence[Cell]) -> str:
     """Who asks for it, where, and in which words."""
-    governs = "; the strictest of all that ask this here" if check.governs else ""
+    governs = " (governs)" if check.governs else ""
     return f"{row[5].text}{governs}" + (f": {check.says}" if check.says else "")
 
 
