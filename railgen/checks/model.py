@@ -70,7 +70,6 @@ class Check:
     def verdict(self) -> Verdict:
         if self.value is None or self.missing or (self.least is None and self.most is None):
             return Verdict.CANNOT_SAY
-        slack = _HAIR * max(abs(self.value), 1.0)
-        low = self.least is None or self.value >= self.least - slack
-        high = self.most is None or self.value <= self.most + slack
+        low = self.least is None or self.value >= self.least - _HAIR * max(abs(self.least), 1.0)
+        high = self.most is None or self.value <= self.most + _HAIR * max(abs(self.most), 1.0)
         return Verdict.MEETS if low and high else Verdict.FAILS

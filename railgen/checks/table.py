@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Sequence
 
 from railgen.checks.model import Check, Verdict
@@ -58,7 +59,7 @@ def check_rows(checks: Sequence[Check]) -> list[dict[str, str]]:
     """One row of text for each check, for tables."""
 
     def text(value: float | None) -> str:
-        return "" if value is None else f"{value:.3f}"
+        return "" if value is None else "nothing holds" if math.isinf(value) else f"{value:.3f}"
 
     return [
         {
@@ -85,7 +86,7 @@ def checks_json(checks: Sequence[Check], notes: Sequence[str]) -> str:
             "title": check.title,
             "where": check.where,
             "verdict": check.verdict.value,
-            "value": None if check.value is None else round(check.value, 6) + 0.0,
+            "value": None if check.value is None or math.isinf(check.value) else round(check.value, 6) + 0.0,
             "unit": check.unit,
             "least": check.least,
             "most": check.most,

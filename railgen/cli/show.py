@@ -86,6 +86,8 @@ def _limits(check: Check, unit: Unit) -> str:
 
 
 def _quantity(value: float, measure: str, unit: Unit) -> str:
+    if math.isinf(value):
+        return "nothing holds"
     if measure == "mm":
         return format_length(value, unit)
     return f"{value:.0f}" if not measure and value == round(value) else f"{value:.2f} {measure}".rstrip()

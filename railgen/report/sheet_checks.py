@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
@@ -168,4 +169,6 @@ def _allowed(check: Check, figures: Figures) -> str:
 def _quantity(value: float, unit: str, figures: Figures) -> str:
     if unit == "mm":
         return figures.named(value)
+    if math.isinf(value):
+        return "nothing holds"
     return f"{value:.0f}" if not unit and value == round(value) else f"{value:.2f} {unit}".rstrip()

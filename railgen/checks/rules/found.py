@@ -32,9 +32,8 @@ class Found:
         """Whether the value is outside, so that advice is due."""
         if self.value is None:
             return False
-        slack = 1e-9 * max(abs(self.value), 1.0)
-        low = self.least is not None and self.value < self.least - slack
-        return low or (self.most is not None and self.value > self.most + slack)
+        low = self.least is not None and self.value < self.least - 1e-9 * max(abs(self.least), 1.0)
+        return low or (self.most is not None and self.value > self.most + 1e-9 * max(abs(self.most), 1.0))
 
     def advised(self, advice: str) -> Found:
         """The same with advice, if it is due."""

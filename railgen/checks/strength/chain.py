@@ -15,6 +15,7 @@ from railgen.checks.strength.link import Link, governed
 from railgen.checks.strength.materials import Steel
 from railgen.checks.strength.postlinks import Outcome, post_links
 from railgen.checks.strength.raillinks import bay_links, elbow_links, overhang_links, sway, sway_links
+from railgen.checks.strength.result import Demand
 from railgen.checks.strength.supports import Support, bays, beyond, edges, supports
 from railgen.checks.strength.systems import SystemId
 from railgen.checks.strength.timberlinks import timber_links
@@ -75,7 +76,7 @@ def _above(
             yield f"{bay.span.from_post} to {bay.span.to_post}", outcome
     for support in held:
         where = f"post {support.post.id}"
-        for outcome in _post(job, support, case, steels):
+        for outcome in _post(job, support, case, steels, sways[support.post.id]):
             yield where, outcome
         for outcome in sway_links(job, support, sways[support.post.id]):
             yield where, outcome
@@ -85,8 +86,8 @@ def _above(
             yield f"elbow {node.id}", outcome
 
 
-def _post(job: Job, support: Support, case: LoadCase, steels: _Steels) -> Iterator[Outcome]:
-    yield from overhang_links(job, support, case, steels.tube)
+def _post(job: Job, support: Support, case: LoadCase, steels: _Steels, swayed: Demand) -> Iterator[Outcome]:
+    yield from overhang_links(job, support, case, steels.tube, swayed)
     yield from post_links(job, support, case, steels.tube, steels.plate)
 
 

@@ -6,14 +6,15 @@ The arm is the height of the rail's axis over the surface. What the fixings hold
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from railgen.checks.model import Certainty
 from railgen.checks.strength.baseplate import Plate, fixing_shear, worst_pull
 from railgen.checks.strength.bolts import bolt_pull_and_push, bolt_shear, bolt_tension
 from railgen.checks.strength.inputs import LoadCase, fastener_steel
-from railgen.checks.strength.link import stated
+from railgen.checks.strength.link import stated, together
 from railgen.checks.strength.materials import Steel
 from railgen.checks.strength.platebending import plate_bending
 from railgen.checks.strength.postlinks import Outcome, governing_force, thread_pitch
@@ -24,7 +25,19 @@ from railgen.checks.strength.supports import Edges, Support
 from railgen.job.model import Job
 from railgen.job.strength_model import Fixing, GroundKind
 
-__all__ = ["Footing", "footing", "moment_on", "plate_links", "reach_links", "steel_links", "tread_link"]
+__all__ = [
+    "WET_BEARING",
+    "Footing",
+    "footing",
+    "moment_on",
+    "plate_links",
+    "reach_links",
+    "steel_links",
+    "timber_bearing",
+    "tread_link",
+]
+
+WET_BEARING = 0.67  # wet timber across the grain (NDS supplement, Table 4A, from memory)
 
 _EMBEDMENT = Source(document="the anchor's approval", clause="embedment in what bears", certainty=Certainty.PRACTICE)
 
@@ -82,11 +95,20 @@ def plate_links(job: Job, foot: Footing, support: Support, case: LoadCase, steel
         yield Outcome(code="plate", check=unverified(name, what))
         return
     found = [plate_bending(name, foot.plate, steel, case.system, moment=moment)]
-    if foot.bearing is GroundKind.TIMBER and job.ground.timber_bearing is not None:
-        block = plate_bending(name, foot.plate, steel, case.system, moment=moment, bearing=job.ground.timber_bearing)
-        found.append(block)
-    known = [one for one in found if one.utilisation is not None]
-    yield Outcome(code="plate", check=max(known or found, key=lambda one: one.utilisation or 0.0))
+    stress = timber_bearing(job)
+    if foot.bearing is GroundKind.TIMBER and stress is not None:
+        block = stress * case.system.imposed  # an allowable stress, raised to the factored load that presses it
+        pressed = plate_bending(name, foot.plate, steel, case.system, moment=moment, bearing=block)
+        if pressed.utilisation is None:
+            pressed = replace(found[0], demand=math.inf, formula=f"{found[0].formula}; {pressed.missing}")
+        found.append(pressed)
+    yield Outcome(code="plate", check=together(name, found))
+
+
+def timber_bearing(job: Job) -> float | None:
+    """Allowable stress (MPa) of the timber across the grain, wet where it may get wet; None where not given."""
+    stress = job.ground.timber_bearing
+    return stress if stress is None or job.ground.wet is False else stress * WET_BEARING
 
 
 def reach_links(job: Job, foot: Footing) -> Iterator[Outcome]:

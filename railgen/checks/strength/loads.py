@@ -18,6 +18,7 @@ from railgen.checks.strength.systems import System
 from railgen.fields import Table
 
 __all__ = [
+    "POINT",
     "PostPlace",
     "PostReach",
     "RailLoad",
@@ -28,6 +29,9 @@ __all__ = [
     "sharing",
     "with_line",
 ]
+
+
+POINT = "point load"
 
 
 class PostPlace(StrEnum):
@@ -196,7 +200,7 @@ def post_forces(
         value = share * factor * load.point * reach.point_share
         tip = "" if reach.point_share == 1 else f" x {num(reach.point_share)}"
         text = f"F = {lead}{num(load.point)} N{tip} = {show(value, Measure.FORCE)}"
-        forces.append(_demand("point load", value, basis, text, sources))
+        forces.append(_demand(POINT, value, basis, text, sources))
     return tuple(forces)
 
 

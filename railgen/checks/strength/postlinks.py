@@ -14,7 +14,7 @@ from railgen.catalogue.models import AdjustableSaddle, Cradle, FixedSaddle, Post
 from railgen.checks.strength.inputs import LoadCase
 from railgen.checks.strength.link import stated
 from railgen.checks.strength.links import socket_contact, uplift
-from railgen.checks.strength.loads import post_forces
+from railgen.checks.strength.loads import POINT, RailLoad, post_forces
 from railgen.checks.strength.materials import Steel
 from railgen.checks.strength.members import bending
 from railgen.checks.strength.result import (
@@ -60,14 +60,19 @@ def thread_pitch(thread: str) -> float | None:
     return _PITCH.get(thread)
 
 
-def forces(support: Support, case: LoadCase) -> tuple[Demand, ...]:
-    """The sideways force (N) on a post, by the case's own factors: one per kind of load."""
-    return post_forces(case.load, support.reach, case.system, shared=support.shared)
+def forces(load: RailLoad, support: Support, system: System | None) -> tuple[Demand, ...]:
+    """The sideways force (N) on a post, one per kind of load; unfactored and in use where ``system`` is None.
+
+    Posts share a point load where the job asks for it. A line load is not shared: its neighbours carry their own.
+    """
+    alone = post_forces(load, support.reach, system)
+    shared = post_forces(load, support.reach, system, shared=support.shared)
+    return tuple(part if part.case == POINT else whole for whole, part in zip(alone, shared, strict=True))
 
 
 def governing_force(support: Support, case: LoadCase) -> Demand:
     """The larger of line and point load on a post: everything below the rail grows with it."""
-    return max(forces(support, case), key=lambda force: force.value or 0.0)
+    return max(forces(case.load, support, case.system), key=lambda force: force.value or 0.0)
 
 
 def post_links(

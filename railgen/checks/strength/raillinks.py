@@ -19,10 +19,9 @@ from railgen.checks.strength.deflection import (
 from railgen.checks.strength.inputs import LoadCase
 from railgen.checks.strength.interaction import bending_torsion
 from railgen.checks.strength.link import stated
-from railgen.checks.strength.loads import post_forces
 from railgen.checks.strength.materials import Steel, secant_modulus
 from railgen.checks.strength.members import bending
-from railgen.checks.strength.postlinks import Outcome
+from railgen.checks.strength.postlinks import Outcome, forces
 from railgen.checks.strength.result import Demand, Measure, Resistance, StrengthCheck, check, num, show
 from railgen.checks.strength.sections import Tube
 from railgen.checks.strength.spans import overhang_moments, rail_moments
@@ -33,6 +32,9 @@ from railgen.job.strength_model import DeflectionRule
 from railgen.layout.model import Node
 
 __all__ = ["bay_links", "elbow_links", "overhang_links", "sway", "sway_links"]
+
+
+_MORE = "the give of plates and fixings comes on top"
 
 
 def _tube(job: Job) -> Tube:
@@ -78,7 +80,7 @@ def _added(sag: Demand, sways: Sequence[Demand]) -> Demand:
         return sag
     value = sag.value + sway.value
     return replace(
-        sag, value=value, formula=f"{sag.formula}; + sway of its posts {num(sway.value)} mm = {num(value)} mm"
+        sag, value=value, formula=f"{sag.formula}; + sway of its posts {num(sway.value)} mm = {num(value)} mm ({_MORE})"
     )
 
 
@@ -93,8 +95,10 @@ def _modulus(case: LoadCase, steel: Steel | None, stress: float) -> float:
     return secant_modulus(modulus=case.system.modulus, stress=stress, proof=steel.proof, n=7 if molybdenum else 6)
 
 
-def overhang_links(job: Job, support: Support, case: LoadCase, steel: Steel | None) -> Iterator[Outcome]:
-    """The rail beyond an end post: bent over its saddle, and the give of its tip."""
+def overhang_links(
+    job: Job, support: Support, case: LoadCase, steel: Steel | None, swayed: Demand
+) -> Iterator[Outcome]:
+    """The rail beyond an end post: bent over its saddle, and the give of its tip with that of the post."""
     if not support.overhang:
         return
     tube = _tube(job)
@@ -108,7 +112,8 @@ def overhang_links(job: Job, support: Support, case: LoadCase, steel: Steel | No
         stress = max((case.load.line or 0.0) * over / 2, case.load.point or 0.0) * over / tube.elastic
         modulus = _modulus(case, steel, stress)
         sags = overhang_sag(case.load, span=span, overhang=over, tube=tube, modulus=modulus)
-        yield Outcome(code="tip", check=check("give of the rail's free end", _worst(sags), limit))
+        found = _added(_worst(sags), [swayed])
+        yield Outcome(code="tip", check=check("give of the rail's free end", found, limit))
 
 
 def _plain_limit(job: Job) -> Resistance | None:
@@ -119,13 +124,29 @@ def _plain_limit(job: Job) -> Resistance | None:
 
 
 def sway(job: Job, support: Support, case: LoadCase, steel: Steel | None) -> Demand:
-    """How far (mm) a post's top gives under the unfactored load, as a cantilever from its plate."""
-    height = support.axis - job.hardware.base_plate.thickness
+    """How far (mm) a post's top gives under the unfactored load: a cantilever from its plate, with play in its socket.
+
+    Play: the post leans until it touches the socket's spigot at top and foot, (bore - spigot) / engaged x height.
+    The give of plate, fixings and what holds them comes on top, and is said to.
+    """
+    base = job.hardware.base_plate
+    height = support.axis - base.thickness
     section = Tube(od=job.hardware.post_tube.od, wall=job.hardware.post_tube.wall)
-    forces = post_forces(case.load, support.reach, None, shared=support.shared)
-    stress = max(force.value or 0.0 for force in forces) * height / section.elastic
+    loose = max(0.0, section.od - 2 * section.wall - base.socket_od)
+    play = loose / base.socket_height * (height - base.socket_height / 2)
+    loads = forces(case.load, support, None)
+    stress = max(force.value or 0.0 for force in loads) * height / section.elastic
     modulus = _modulus(case, steel, stress)
-    return _worst([post_sway(force, height=height, tube=section, modulus=modulus) for force in forces])
+    bent = _worst([post_sway(force, height=height, tube=section, modulus=modulus) for force in loads])
+    if bent.value is None:
+        return bent
+    value = bent.value + play
+    return replace(
+        bent,
+        value=value,
+        formula=f"{bent.formula}; + {num(loose)} mm of play over {num(base.socket_height)} mm of socket: "
+        f"{num(play)} mm = {num(value)} mm ({_MORE})",
+    )
 
 
 def sway_links(job: Job, support: Support, found: Demand) -> Iterator[Outcome]:
@@ -144,7 +165,8 @@ def elbow_links(
 
     The moment taken is the bay's own, M at mid-span of a simple span: never less than what a rail that runs on over
     the post has there; where ``over`` mm of rail stand out beyond the elbow, what they have at it. Turned by the
-    deflection d, M arrives as M cos d of bending and M sin d of torsion.
+    deflection d, M arrives as M cos d of bending and M sin d of torsion, or all of it as bending where the load lies in
+    the plane of the bend; the worse.
     """
     length = max(bay.span.length for bay in beside)
     if over:
@@ -158,12 +180,13 @@ def elbow_links(
         f"{full.formula}; turned {num(math.degrees(node.deflection))} degrees: bending {show(turned, Measure.MOMENT)}"
     )
     moment = replace(full, value=turned, formula=f"{text}, torsion {show(twist, Measure.MOMENT)}")
-    yield Outcome(
-        code="elbow-tube",
-        check=bending_torsion(
-            "tube bent and twisted at an elbow", _tube(job), steel, case.system, moment=moment, torque=twist
-        ),
+    name = "tube bent and twisted at an elbow"
+    tube, system = _tube(job), case.system
+    found = (
+        bending_torsion(name, tube, steel, system, moment=moment, torque=twist),
+        bending_torsion(name, tube, steel, system, moment=full, torque=0.0),  # a load in the plane of the bend
     )
+    yield Outcome(code="elbow-tube", check=max(found, key=lambda one: one.utilisation or 0.0))
     able = stated(
         job.strength.stated.elbow_moment,
         Measure.MOMENT,

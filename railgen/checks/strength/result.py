@@ -254,15 +254,18 @@ def verdict(checks: Iterable[StrengthCheck]) -> Verdict:
     return Verdict.MEETS if found == {Verdict.MEETS} else Verdict.CANNOT_SAY
 
 
+_NOTHING = 1e-12
+
+
 @lru_cache(maxsize=8192)
 def num(value: float, digits: int = 4) -> str:
-    """A number to ``digits`` significant digits without exponent.
+    """A number to ``digits`` significant digits without exponent; what is left over by rounding is 0.
 
-    >>> num(0.81), num(4290.4), num(123456.0), num(0)
-    ('0.81', '4290', '123456', '0')
+    >>> num(0.81), num(4290.4), num(123456.0), num(0), num(1.2e-17)
+    ('0.81', '4290', '123456', '0', '0')
     """
-    if value == 0 or not math.isfinite(value):
-        return "0" if value == 0 else str(value)
+    if abs(value) < _NOTHING or not math.isfinite(value):
+        return "0" if abs(value) < _NOTHING else str(value)
     places = max(0, digits - 1 - math.floor(math.log10(abs(value))))
     text = f"{value:.{places}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text

@@ -13,7 +13,7 @@ from dataclasses import replace
 from railgen.checks.model import Certainty
 from railgen.checks.strength.baseplate import fixing_shear, worst_pull
 from railgen.checks.strength.bolts import bolt_tension
-from railgen.checks.strength.footing import Footing, moment_on
+from railgen.checks.strength.footing import WET_BEARING, Footing, moment_on, timber_bearing
 from railgen.checks.strength.inputs import LoadCase, fastener_steel
 from railgen.checks.strength.link import together
 from railgen.checks.strength.materials import Steel
@@ -48,7 +48,8 @@ from railgen.job.strength_model import Fixing, GroundKind
 
 __all__ = ["timber_links"]
 
-_THREAD = 2 / 3  # of a screw's length is threaded (ASME B18.6.1 and B18.2.1, from memory)
+_WOOD_THREAD = 2 / 3  # of a wood screw's length is threaded (ASME B18.6.1, from memory)
+_LAG_THREAD = 0.6  # of a coach screw's (DIN 571, from memory)
 _MINOR = 1.2269  # of the pitch between a metric bolt's diameter and that under its thread (ISO 68-1, from memory)
 _WASHER = Source(document="statics", clause="washer pressed on timber", certainty=Certainty.MECHANICS)
 _BEARING = "the allowable bearing stress of the timber (ground.timber_bearing)"
@@ -69,11 +70,12 @@ def timber_links(job: Job, foot: Footing, support: Support, case: LoadCase, plat
 def _pull(job: Job, foot: Footing, support: Support, case: LoadCase) -> Demand:
     moment = moment_on(support, case)
     plain = worst_pull(foot.plate, moment)
-    if job.ground.timber_bearing is None:
+    stress = timber_bearing(job)
+    if stress is None:
         return plain
-    block = worst_pull(foot.plate, moment, bearing=job.ground.timber_bearing)
+    block = worst_pull(foot.plate, moment, bearing=stress)
     if block.value is None:
-        missing = f"timber that bears the plate's edge: {num(job.ground.timber_bearing)} MPa is not enough"
+        missing = f"timber that bears the plate's edge: {num(stress)} MPa is not enough"
         return replace(block, value=math.inf, missing="", formula=f"{block.formula}; {missing}")
     return max((plain, block), key=lambda one: one.value or 0.0)
 
@@ -84,6 +86,17 @@ def _screw(job: Job) -> WoodFixing:
     return WoodFixing(kind=kind, diameter=job.hardware.anchor.diameter, root=job.ground.fixing_root)
 
 
+def _threaded(kind: WoodFixingKind, length: float) -> float:
+    """Length (mm) of thread on a screw: a lag's is half its length and 1/2 in, at most 6 in (ASME B18.2.1-2012).
+
+    >>> _threaded(WoodFixingKind.LAG, 110.0), round(_threaded(WoodFixingKind.WOOD_SCREW, 70.0), 1)
+    (66.0, 46.7)
+    """
+    if kind is WoodFixingKind.LAG:
+        return min(length / 2 + 12.7, _LAG_THREAD * length, 152.4)
+    return _WOOD_THREAD * length
+
+
 def _timber(job: Job) -> Timber:
     return Timber(gravity=job.ground.gravity, wet=job.ground.wet is not False)
 
@@ -92,7 +105,7 @@ def _screwed(job: Job, foot: Footing, pull: Demand, push: Demand, plate: Steel |
     screw, timber = _screw(job), _timber(job)
     duration = Duration[job.ground.duration.name]
     tip = screw.diameter
-    thread = max(0.0, min(foot.embedded, _THREAD * job.hardware.anchor.length) - tip)
+    thread = max(0.0, min(foot.embedded, _threaded(screw.kind, job.hardware.anchor.length)) - tip)
     held = nds_withdrawal(screw, timber, thread=thread, duration=duration)
     held = replace(held, formula=f"{held.formula} (thread in the timber, less a tip of one diameter)")
     pulled = check("fixings pulled out of the timber", pull, held)
@@ -155,7 +168,7 @@ def _bolted(job: Job, case: LoadCase, pull: Demand, push: Demand, plate: Steel |
         pressed = replace(lacking, formula="washer", missing=missing)
     else:
         area = math.pi / 4 * (ground.washer**2 - anchor.hole_diameter**2)
-        wet = 0.67 if ground.wet is not False else 1.0
+        wet = WET_BEARING if ground.wet is not False else 1.0
         value = max(0.0, area) * ground.timber_bearing * wet
         tail = f" x {num(wet)} wet in service" if wet != 1 else ""
         pressed = Resistance(
