@@ -12,6 +12,7 @@ from typing import Any
 from railgen.errors import Fault, InputError
 from railgen.fields.lines import KeyPath, key_lines
 from railgen.fields.nearest import hint_near
+from railgen.units import Unit, parse_length
 
 __all__ = ["Document", "read_document"]
 
@@ -113,11 +114,52 @@ def _toml_fault(reason: str, text: str, name: str) -> Fault:
     elif found is None:
         reason = "a number has too many digits" if "digit" in reason else reason
     plain = reason.rsplit(" (at ", 1)[0]
+    typed = text.split("\n")[line - 1] if line is not None else ""
     return Fault(
         code="not-toml",
         where="",
         message=f"this is not valid TOML: {plain[:1].lower()}{plain[1:]}",
-        hint="text stands in quotes, a list in [ ], one key = value on a line",
+        hint=_toml_hint(typed) or "text stands in quotes, a list in [ ], one key = value on a line",
         file=name,
         line=line,
     )
+
+
+_HEADER = re.compile(r"\s*\[([^\[\]]+)\]\s*(?:#.*)?")
+_COMMA = re.compile(r"[+-]?[0-9]+,[0-9]+")
+
+
+def _toml_hint(line: str) -> str:
+    """What to write instead of a line that people type often and TOML does not know; empty for any other."""
+    header = _HEADER.fullmatch(line)
+    if header and "=" not in header[1]:
+        key = header[1].strip()
+        return f"each table stands once; where there may be several, each wants two brackets: [[{key}]]"
+    value = line.partition("#")[0].partition("=")[2] or line.partition("#")[0]
+    if _COMMA.fullmatch(value.strip()):
+        return f"decimals stand behind a point: {value.strip().replace(',', '.')}"
+    for part in re.split(r"[\[\],{}=]", value):
+        word = part.strip()
+        if _is_length(word):
+            return f"a length that is no plain number stands in quotes: {_quoted(word)}"
+    return ""
+
+
+def _is_length(word: str) -> bool:
+    try:
+        float(word)
+    except ValueError:
+        pass
+    else:
+        return False  # a plain number needs no quotes
+    try:
+        parse_length(word, Unit.INCH)
+    except ValueError:
+        return False
+    return True
+
+
+def _quoted(word: str) -> str:
+    if '"' not in word:
+        return f'"{word}"'
+    return f"'{word}'" if "'" not in word else '"' + word.replace('"', '\\"') + '"'

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 import types
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from enum import StrEnum
 from typing import Annotated, Literal, TypeVar, Union, get_args, get_origin
 
@@ -12,12 +14,12 @@ from pydantic_core import ErrorDetails
 
 from railgen.errors import Fault
 from railgen.fields.document import Document
-from railgen.fields.kinds import PATTERN_WORDS, Table
+from railgen.fields.kinds import PATTERN_WORDS, SLIPS, Table
 from railgen.fields.lines import KeyPath, line_of
 from railgen.fields.nearest import hint_near, one_of
 from railgen.units import Unit, kind_of
 
-__all__ = ["read_tables", "spell", "unit_of"]
+__all__ = ["read_tables", "spell", "told_once", "unit_of"]
 
 AnyTable = TypeVar("AnyTable", bound=Table)
 
@@ -43,7 +45,35 @@ def read_tables(
     except ValidationError as error:
         lines = document.lines()
         details = [detail for detail in error.errors(include_url=False) if not _follows(detail, error)]
-        return None, tuple(_fault(model, detail, document, lines) for detail in details)
+        faults = [_fault(model, detail, document, lines) for detail in details]
+        if any(fault.where == "units" for fault in faults):  # bounds of a unit not understood say nothing
+            faults = [fault for fault in faults if fault.code != "out-of-range"]
+        return None, told_once(faults)
+
+
+_FEW = 2  # so many lengths in another unit are told one by one: each may be a slip of its own
+
+
+def told_once(faults: Iterable[Fault]) -> tuple[Fault, ...]:
+    """The same faults, but many lengths that all look like another unit's told as one, at the first of them."""
+    told: list[Fault] = []
+    alike: dict[str, list[Fault]] = {}
+    for fault in faults:
+        group = alike.setdefault(fault.hint, []) if fault.hint in SLIPS.values() else []
+        group.append(fault)
+        if len(group) == 1:
+            told.append(fault)
+    for hint, group in alike.items():
+        if len(group) > _FEW:
+            first = told.index(group[0])
+            keys = dict.fromkeys(re.sub(r"(\[[0-9]+\])+$", "", fault.where) for fault in group)
+            place = ", ".join(keys) if len(keys) <= 3 else "in this file"
+            message = f"{group[0].message}, and so it is with {len(group) - 1} more lengths ({place})"
+            told[first] = replace(group[0], message=message, hint=hint.replace("this looks", "they all look"))
+        else:
+            first = told.index(group[0])
+            told[first : first + 1] = group
+    return tuple(told)
 
 
 def _follows(detail: ErrorDetails, error: ValidationError) -> bool:
@@ -55,8 +85,11 @@ def _follows(detail: ErrorDetails, error: ValidationError) -> bool:
 
 
 def unit_of(document: Document) -> Unit:
-    """Unit of the document's bare lengths; mm where ``units`` is left out or not understood, a fault in itself."""
-    return Unit.INCH if document.tree.get("units") == Unit.INCH.value else Unit.MM
+    """Unit of the document's bare lengths; mm where ``units`` is left out.
+
+    Where it is not understood, a fault in itself, inch: then fractions are no further faults.
+    """
+    return Unit.MM if document.tree.get("units", Unit.MM) == Unit.MM.value else Unit.INCH
 
 
 def spell(path: KeyPath) -> str:
@@ -116,7 +149,7 @@ def _told_of_value(detail: ErrorDetails, path: KeyPath, around: Sequence[type[Ta
         case "range":
             return "out-of-range", detail["msg"], str(context.get("allowed", "")), str(context.get("hint", ""))
         case "length":
-            return "not-a-length", str(context.get("reason", "")), "", ""
+            return "not-a-length", str(context.get("reason", "")), "", str(context.get("hint", ""))
         case "number":
             return "wrong-type", detail["msg"], "", ""
         case "string_too_long":
@@ -132,9 +165,35 @@ def _told_of_value(detail: ErrorDetails, path: KeyPath, around: Sequence[type[Ta
             limit = context.get("ge", context.get("le"))
             side = "at least" if kind == "greater_than_equal" else "at most"
             return "out-of-range", f"{str(given)[:20]} is out of range", f"{side} {limit}", ""
-        case kind:
-            wanted = _WANTED.get(kind, "another kind of value")
-            return "wrong-type", f"expected {wanted}, got {kind_of(given)}", "", ""
+        case _:
+            return _told_of_kind(detail, path, around)
+
+
+def _told_of_kind(detail: ErrorDetails, path: KeyPath, around: Sequence[type[Table]]) -> Told:
+    """A value of another kind than its key wants, or what a table says of its values together."""
+    context = detail.get("ctx", {})
+    if detail["type"] == "value_error":
+        return "bad-table", str(context.get("error", "")), "", ""
+    if "hint" in context:
+        return detail["type"], detail["msg"], str(context.get("allowed", "")), str(context["hint"])
+    wanted = _WANTED.get(detail["type"], "another kind of value")
+    message = f"expected {wanted}, got {kind_of(detail['input'])}"
+    return "wrong-type", message, "", _brackets(detail, path, around)
+
+
+def _brackets(detail: ErrorDetails, path: KeyPath, around: Sequence[type[Table]]) -> str:
+    """How a table, or each of a list of tables, begins, where the one was typed for the other."""
+    key, listed = path[-1] if path else "", isinstance(detail["input"], list)
+    name = ".".join(part for part in path if isinstance(part, str))
+    for table in around:
+        field = table.model_fields.get(str(key))
+        if field is None or not _tables(field.annotation):
+            continue
+        if isinstance(detail["input"], dict) and detail["type"] in {"tuple_type", "list_type"}:
+            return f"there may be several: begin each with two brackets, [[{name}]]"
+        if listed and detail["type"] in {"model_type", "model_attributes_type"}:
+            return f"there is only one: begin it with one bracket on each side, [{name}]"
+    return ""
 
 
 def _last_word(path: KeyPath) -> str | int:
@@ -174,7 +233,7 @@ def _typed(model: type[Table], loc: Sequence[int | str]) -> tuple[KeyPath, Seque
     around: list[type[Table]] = [model]
     for part in loc:
         options = _tables(kind)
-        tagged = [table for table in options if part in _tags(table)] if len(options) > 1 else []
+        tagged = [table for table in options if part in _tags(table, options)]
         if tagged:
             kind = tagged[0]
             around = tagged
@@ -188,7 +247,7 @@ def _typed(model: type[Table], loc: Sequence[int | str]) -> tuple[KeyPath, Seque
         path.append(part)
     if loc and isinstance(loc[-1], int) and len(_tables(kind)) > 1:  # a table that does not say which it is
         around = _tables(kind)
-        path.append("kind")
+        path.append(_tag_key(around))
     return tuple(path), around
 
 
@@ -201,6 +260,16 @@ def _tables(kind: object) -> list[type[Table]]:
     return []
 
 
-def _tags(table: type[Table]) -> tuple[str, ...]:
-    field = table.model_fields.get("kind")
-    return tuple(_words_of(field.annotation)) if field else ()
+def _tag_key(options: Sequence[type[Table]]) -> str:
+    """The key that tells tables apart: each has words of its own there."""
+    for key in options[0].model_fields:
+        words = [_words_of(table.model_fields[key].annotation) for table in options if key in table.model_fields]
+        known = [word for each in words for word in each]
+        if len(words) == len(options) and known and len(known) == len(set(known)):
+            return key
+    return ""
+
+
+def _tags(table: type[Table], options: Sequence[type[Table]]) -> tuple[str, ...]:
+    key = _tag_key(options) if len(options) > 1 else ""
+    return tuple(_words_of(table.model_fields[key].annotation)) if key else ()

@@ -14,13 +14,20 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from railgen.units import LENGTH_PATTERN, LENGTH_WORDS, MM_PER_INCH, Unit, format_length, kind_of, parse_length
 
-__all__ = ["PATTERN_WORDS", "Angle", "Ident", "Length", "Number", "Slug", "Table", "Text"]
+__all__ = ["PATTERN_WORDS", "SLIPS", "Angle", "Ident", "Length", "Number", "Slug", "Table", "Text"]
 
 
 class Table(BaseModel):
     """A TOML table: unknown keys are refused, nothing changes later."""
 
     model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+SLIPS = {
+    Unit.INCH: 'this looks like inches: set units = "inch" or write the inch mark',
+    Unit.MM: 'this looks like millimetres: set units = "mm" or write mm behind it',
+}
+"""What to do about a length out of range, by the unit in which it would be within."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,17 +43,26 @@ class Length:
     def slip(self, mm: float, unit: Unit) -> str:
         """What to do where the value, out of range, would be within it in the other unit; else nothing."""
         if unit is Unit.MM and self.ge <= mm * MM_PER_INCH <= self.le:
-            return 'this looks like inches: set units = "inch" or write the inch mark'
+            return SLIPS[Unit.INCH]
         if unit is Unit.INCH and self.ge <= mm / MM_PER_INCH <= self.le:
-            return 'this looks like millimetres: set units = "mm" or write mm behind it'
+            return SLIPS[Unit.MM]
         return ""
+
+    def _fraction_slip(self, value: object) -> str:
+        """What to do about text that would be a length, and within bounds, in an inch file; else nothing."""
+        try:
+            within = isinstance(value, str) and self.ge <= parse_length(value, Unit.INCH) <= self.le
+        except ValueError:
+            return ""
+        return SLIPS[Unit.INCH] if within else ""
 
     def _read(self, value: object, info: core_schema.ValidationInfo) -> float:
         unit = Unit((info.context or {}).get("unit", Unit.MM))
         try:
             mm = parse_length(value, unit)
         except ValueError as error:
-            raise PydanticCustomError("length", "{reason}", {"reason": str(error)}) from None
+            hint = self._fraction_slip(value)
+            raise PydanticCustomError("length", "{reason}", {"reason": str(error), "hint": hint}) from None
         if not self.ge <= mm <= self.le:
             raise PydanticCustomError(
                 "range",

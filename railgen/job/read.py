@@ -11,7 +11,7 @@ from railgen.catalogue.load import assemble
 from railgen.errors import Fault, InputError
 from railgen.fields import Table
 from railgen.fields.document import Document, read_document
-from railgen.fields.explain import read_tables, spell, unit_of
+from railgen.fields.explain import read_tables, spell, told_once, unit_of
 from railgen.fields.lines import line_of
 from railgen.geometry import Vec
 from railgen.job.alternatives import alternatives
@@ -37,8 +37,6 @@ def load_job(path: Path) -> Job:
     document = read_document(path)
     _check_format(document)
     file, faults = read_tables(JobFile, document, unit_of(document))
-    if any(fault.where == "units" for fault in faults):
-        faults = tuple(fault for fault in faults if fault.code != "out-of-range")  # bounds of a unit not understood
     documents, missing = _catalogue_documents(document)
     catalogue, wrong = assemble(documents)
     faults += (*missing, *wrong)
@@ -50,16 +48,18 @@ def load_job(path: Path) -> Job:
     if hardware is None or flaws:
         lines = document.lines()
         raise InputError(
-            Fault(
-                code=flaw.code,
-                where=spell(flaw.path),
-                message=flaw.message,
-                allowed=flaw.allowed,
-                hint=flaw.hint,
-                file=document.name,
-                line=line_of(lines, flaw.path),
+            told_once(
+                Fault(
+                    code=flaw.code,
+                    where=spell(flaw.path),
+                    message=flaw.message,
+                    allowed=flaw.allowed,
+                    hint=flaw.hint,
+                    file=document.name,
+                    line=line_of(lines, flaw.path),
+                )
+                for flaw in flaws
             )
-            for flaw in flaws
         )
     rules = rules_input(file.rules, file.surroundings, path.parent)
     digest = _digest(document, documents, rules.files)

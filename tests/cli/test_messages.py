@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import re
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -9,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from railgen.cli import main
-from tests.job.cases import GOOD
+from tests.job.cases import GOOD, line_of
+from tests.packs import CONFIGS
 
 Told = tuple[int, str]
 Say = Callable[..., Told]
@@ -60,3 +63,90 @@ def test_a_landing_too_short_along_what_was_measured_fails_all_the_same(check: S
     _, told = check(changed(HELD, ("length = 950", "length = 880")), "--all")
     assert "missing: stair[1].upper_offset" not in told
     assert "does not meet  landing 1 " in told
+
+
+def lines(told: str) -> list[str]:
+    return [line for line in told.splitlines() if line.startswith("railgen: ")]
+
+
+def test_units_misspelt_are_the_only_fault_of_a_job_in_inches(check: Say) -> None:
+    text = (CONFIGS / "mill_weir_steps_inch.toml").read_text(encoding="utf-8")
+    fittings = (CONFIGS / "millrace_fittings.toml").read_text(encoding="utf-8")
+    code, told = check(text.replace('units = "inch"', 'units = "in"'), millrace_fittings=fittings)
+    (fault,) = lines(told)
+    assert code == 2
+    assert '"in" is not known here; allowed: mm or inch (did you mean inch?)' in fault
+
+
+def test_units_left_out_of_a_job_in_inches_are_told_once(check: Say) -> None:
+    text = (CONFIGS / "mill_weir_steps_inch.toml").read_text(encoding="utf-8")
+    fittings = (CONFIGS / "millrace_fittings.toml").read_text(encoding="utf-8")
+    code, told = check(text.replace('units = "inch"\n', ""), millrace_fittings=fittings)
+    (fault,) = lines(told)
+    assert code == 2
+    assert re.search(r"\d\d more lengths \(in this file\)", fault)
+    assert 'they all look like inches: set units = "inch"' in fault
+
+
+@pytest.mark.parametrize(
+    ("typed", "hint"),
+    [
+        ("4-1/2", 'stands in quotes: "4-1/2"'),
+        ("4 1/2 # of it", 'stands in quotes: "4 1/2"'),
+        ("5'", 'stands in quotes: "5\'"'),
+        ("4ft 11in", 'stands in quotes: "4ft 11in"'),
+        ('7 3/4"', "stands in quotes: '7 3/4\"'"),
+        ("180 mm", 'stands in quotes: "180 mm"'),
+        ("124,5", "decimals stand behind a point: 124.5"),
+    ],
+)
+def test_a_length_without_its_quotes_is_told_with_them(check: Say, typed: str, hint: str) -> None:
+    code, told = check(changed(("setback = 125", f"setback = {typed}")))
+    (fault,) = lines(told)
+    assert code == 2
+    assert f"job.toml:{line_of(changed(), 'setback = ')}: " in fault
+    assert hint in fault
+
+
+def test_a_fraction_in_a_list_is_told_with_its_quotes(check: Say) -> None:
+    _, told = check(changed(("[251, 248]", "[251, 9-3/4]")))
+    assert 'stands in quotes: "9-3/4"' in told
+
+
+def test_feet_are_read(check: Say) -> None:
+    code, told = check(changed(("total_rise = 536", 'total_rise = "1\' 9-1/8\\""')), "--json")
+    assert code == 0, told
+    (closure,) = (one for one in json.loads(told)["checks"] if one["code"] == "closure-rise")
+    assert closure["value"] == pytest.approx(21.125 * 25.4 - (176 + 181 + 178), abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("change", "where", "form"),
+    [
+        (("[[stair]] # lower flight", "[stair]"), "stair: ", "[[stair]]"),
+        (
+            ("[rail]", '[ground.layers]\nkind = "timber"\nthickness = 40\n[rail]'),
+            "ground.layers: ",
+            "[[ground.layers]]",
+        ),
+        (("[rail]", "[stock.lengths]\nlength = 6000\n[rail]"), "stock.lengths: ", "[[stock.lengths]]"),
+        (("[rail]", "[stock.rack]\nlength = 900\n[rail]"), "stock.rack: ", "[[stock.rack]]"),
+        (("[rail]", "[[rail]]"), "rail: ", "[rail]"),
+    ],
+)
+def test_brackets_of_another_number_are_told(check: Say, change: tuple[str, str], where: str, form: str) -> None:
+    text = changed(change)
+    if "[stair]" in change[1]:
+        text = text[: text.index("[[stair]] # landing")]
+    code, told = check(text)
+    (fault,) = lines(told)
+    assert code == 2
+    assert where in fault
+    assert f", {form})" in fault
+
+
+def test_a_list_begun_with_one_bracket_twice_is_told(check: Say) -> None:
+    code, told = check(changed().replace("[[stair]]", "[stair]"))
+    (fault,) = lines(told)
+    assert code == 2
+    assert "each wants two brackets: [[stair]]" in fault

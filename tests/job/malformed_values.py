@@ -181,7 +181,8 @@ _NUMBERS = (
         "rail.least_height",
         "least_height",
         "900 in is out of range",
-        "looks like millimetres",
+        "16 more lengths (in this file)",
+        "look like millimetres",
     ),
     bad_job(
         "empty list",

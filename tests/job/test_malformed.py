@@ -75,12 +75,34 @@ def test_a_device_is_no_job() -> None:
     assert fault.code == "not-a-file"
 
 
-def test_inches_all_through_a_mm_job_are_told_each(tmp_path: Path) -> None:
-    text = GOOD.replace("  176,\n  181,\n  178,", "  7, 7.1, 7").replace("[251, 248]", "[10, 9.8]")
-    (tmp_path / "job.toml").write_text(text, encoding="utf-8")
+def test_two_lengths_in_inches_are_told_each(tmp_path: Path) -> None:
+    (tmp_path / "job.toml").write_text(GOOD.replace("[251, 248]", "[10, 9.8]"), encoding="utf-8")
     faults = refused(tmp_path / "job.toml")
-    assert [fault.where for fault in faults] == [
-        *(f"stair[0].risers[{k}]" for k in range(3)),
-        *(f"stair[0].goings[{k}]" for k in range(2)),
-    ]
+    assert [fault.where for fault in faults] == ["stair[0].goings[0]", "stair[0].goings[1]"]
     assert all("looks like inches" in fault.hint for fault in faults)
+
+
+def test_more_of_them_are_told_once_with_the_first_place_and_their_number(tmp_path: Path) -> None:
+    text = GOOD.replace("  176,\n  181,\n  178,", "  7, 7.1, '7-1/16'").replace("[251, 248]", "[10, 9.8]")
+    (tmp_path / "job.toml").write_text(text, encoding="utf-8")
+    (fault,) = refused(tmp_path / "job.toml")
+    assert fault.where == "stair[0].risers[0]"
+    assert "4 more lengths (stair[0].risers, stair[0].goings)" in fault.message
+    assert "look like inches" in fault.hint
+
+
+def test_nosings_in_inches_are_told_once(tmp_path: Path) -> None:
+    nosings = "nosings = [[0, 7], [10, 14], [20, 21]]\nwidth = 900"
+    text = GOOD.replace("rise = 178\ngoing = 250\nriser_count = 4\nwidth = 900", nosings)
+    (tmp_path / "job.toml").write_text(text, encoding="utf-8")
+    (fault,) = refused(tmp_path / "job.toml")
+    assert fault.where == "stair[2].nosings[0]"
+    assert "riser 1 comes to 7 mm" in fault.message
+    assert "4 more lengths (stair[2].nosings)" in fault.message
+
+
+def test_other_faults_stand_beside_the_one(tmp_path: Path) -> None:
+    text = GOOD.replace("  176,\n  181,\n  178,", "  7, 7.1, 7").replace("width = 120", "wall = 120")
+    text = text.replace("setback = 125", "setback = 7000")
+    (tmp_path / "job.toml").write_text(text, encoding="utf-8")
+    assert [fault.where for fault in refused(tmp_path / "job.toml")] == ["posts.setback", "stair[0].risers[0]"]
