@@ -180,7 +180,7 @@ def _node_table(
     rows = []
     for node in nodes:
         marks = [
-            f"{mark_of[rail.id]} {end} {degrees(witness_mark(node, rail), 2)}"
+            f"{mark_of[rail.id]} {end} {degrees(witness_mark(fabrication, node, rail), 2)}"
             for rail in rails
             for end, joint in (("datum end", rail.start_end), ("far end", rail.far_end))
             if joint.node == node.id
@@ -207,7 +207,7 @@ def _advice(board: Board, job: Job, figures: Figures, setting: Setting) -> None:
     take_off = figures.named(job.hardware.elbow.take_off)
     for number, text in enumerate(
         (
-            "Elbow: deflection from straight on. Witness mark: clock position of the hinge axis on each tube.",
+            "Elbow: deflection from straight on. Witness mark: clock position of the elbow's screw, on the hinge axis.",
             f"Each tube is cut {take_off} short of the node, measured along its centreline.",
             "x and y from nosing 1 of flight 1 at its left edge: x up flight 1, y to the walker's left.",
         )

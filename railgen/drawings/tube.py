@@ -20,7 +20,7 @@ from railgen.drawings.unrolled import arc_length, draw_unrolled, wavy
 from railgen.job.model import Job
 from railgen.job.order_model import Projection
 from railgen.members.fabrication import Fabrication
-from railgen.members.facts import mates, places, tube_volume
+from railgen.members.facts import mates, places, prepared, tube_volume
 from railgen.members.pieces import Tube, TubeHole
 from railgen.units import Figures, degrees
 
@@ -197,14 +197,15 @@ def _facts(board: Board, job: Job, fabrication: Fabrication, tube: Tube, setting
     upright = tube.end_a == "base plate"
     zero = "faces down the flight" if upright else "is the underside"
     square = "cut square, 0° from square, 90° from the axis"
+    end_a, end_b = prepared(tube)
     lines = (
         ("Section", _section(tube, figures)),
         ("Length", figures.named(tube.length)),
         ("Quantity", f"{quantity}: {short_list(places(fabrication, tube.mark))}"),
         ("Material", material.description or material.id),
         ("Mass", f"{figures.mass(mass)} each, {figures.mass(mass * quantity)} in all"),
-        ("Datum end", f"{square}; for {tube.end_a}"),
-        ("Far end", f"{square}; for {tube.end_b}"),
+        ("Datum end", f"{square}; for {end_a}"),
+        ("Far end", f"{square}; for {end_b}"),
         ("Clock", f"0° {zero}; clockwise seen from the datum end"),
         ("Holes", "square to the axis, through the wall named; deburr inside and out"),
         *notes(setting, weep=True),

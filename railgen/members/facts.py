@@ -6,12 +6,14 @@ import math
 from collections.abc import Iterable, Mapping
 
 from railgen.catalogue.models import BasePlate
-from railgen.geometry import Frame
+from railgen.geometry import Vec
 from railgen.layout.model import Node, RailTube
 from railgen.members.fabrication import Fabrication
-from railgen.members.pieces import Hole, StairBody, Tube
+from railgen.members.pieces import Hole, Purpose, StairBody, Tube
+from railgen.members.rails import elbow_half
+from railgen.units import degrees
 
-__all__ = ["mates", "places", "plate_volume", "tube_volume", "witness_mark"]
+__all__ = ["mates", "places", "plate_volume", "prepared", "tube_volume", "witness_mark"]
 
 
 def mates(fabrication: Fabrication) -> Mapping[tuple[str, str], tuple[str, ...]]:
@@ -62,7 +64,20 @@ def _countersink(hole: Hole) -> float:
     return math.pi / 3 * deep * (wide**2 + wide * narrow + narrow**2) - _disc(hole) * deep
 
 
-def witness_mark(node: Node, rail: RailTube) -> float:
-    """Clock position (radians) on a rail of the elbow's hinge axis, the normal of its plane."""
-    under = rail.left.cross(rail.direction)
-    return Frame(origin=rail.start, x=under, z=rail.direction).clock_of(node.normal)
+def witness_mark(fabrication: Fabrication, node: Node, rail: RailTube) -> float:
+    """Clock position (radians) on a rail's end of its elbow's screw: the side of the hinge axis that is drilled."""
+    frames = {place.id: place.frame for place in fabrication.placed}
+    hinge = frames[f"{node.id}.{elbow_half(node, rail)}"].direction(Vec(1.0, 0.0, 0.0))
+    return frames[rail.id].clock_of(hinge)
+
+
+def prepared(tube: Tube) -> tuple[str, str]:
+    """What a tube's datum end and its other end are prepared for; of an elbow, which half and its witness mark."""
+    clocks = [hole.clock for hole in tube.holes if hole.purpose is Purpose.ELBOW_SCREW]
+    if not clocks:
+        return tube.end_a, tube.end_b
+
+    def told(end: str, half: str, clock: float) -> str:
+        return f"{end}, {half} half, witness mark {degrees(clock)}" if end.startswith("elbow ") else end
+
+    return told(tube.end_a, "fork", clocks[0]), told(tube.end_b, "tongue", clocks[-1])

@@ -9,7 +9,7 @@ from railgen.members.holes import elbow_holes
 from railgen.members.pieces import FittingKind, Group
 from railgen.members.workshop import Workshop, finish_tube
 
-__all__ = ["add_rail"]
+__all__ = ["add_rail", "elbow_half"]
 
 _SIDEWAYS = 0.05  # hinge axes flatter than this have their screws on the rail's outer side, others below
 
@@ -26,7 +26,7 @@ def add_rail(shop: Workshop, layout: Layout, rail: RailTube) -> None:
     ):
         if end.kind is JointKind.ELBOW and end.node is not None:
             node = layout.node(end.node)
-            _add_leg(shop, rail, node, incoming=name == "b")
+            _add_leg(shop, rail, node)
             ends.append(f"elbow {hardware.elbow.id}")
         else:
             ends.append(_add_finish(shop, rail, free, Frame(origin=at, x=under, z=out), name))
@@ -44,16 +44,23 @@ def _add_finish(shop: Workshop, rail: RailTube, free: RailEnd, frame: Frame, nam
     return "open"
 
 
-def _add_leg(shop: Workshop, rail: RailTube, node: Node, *, incoming: bool) -> None:
+def elbow_half(node: Node, rail: RailTube) -> str:
+    """Which half of an elbow goes on a rail's end: the tongue on the rail that comes up to it, the fork on the next."""
+    return "tongue" if rail.far_end.node == node.id else "fork"
+
+
+def _add_leg(shop: Workshop, rail: RailTube, node: Node) -> None:
     """One half of an elbow, the first with the pin; screws sit on the lower, else outer side of the hinge axis."""
     hardware = shop.job.hardware
     outer = rail.left if shop.job.rail.side is Side.LEFT else -rail.left
     flip = node.normal.z > _SIDEWAYS or (abs(node.normal.z) <= _SIDEWAYS and node.normal.dot(outer) < 0)
     hinge = -node.normal if flip else node.normal
+    half = elbow_half(node, rail)
+    incoming = half == "tongue"
     kind = FittingKind.ELBOW_TONGUE if incoming else FittingKind.ELBOW_FORK
     frame = Frame.along(node.at, -rail.direction if incoming else rail.direction, hinge)
     holes = tuple(elbow_holes(hardware.elbow, hardware.tube.wall, hardware.screws))
-    leg = shop.fitting(f"{node.id}.{'tongue' if incoming else 'fork'}", kind, hardware.elbow, frame, holes)
+    leg = shop.fitting(f"{node.id}.{half}", kind, hardware.elbow, frame, holes)
     if incoming:
         pin = Frame.along(node.at, hinge, rail.direction)
         shop.fitting(f"{node.id}.pin", FittingKind.ELBOW_PIN, hardware.elbow, pin)

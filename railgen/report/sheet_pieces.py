@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from railgen.job.model import Job
 from railgen.members import Fabrication
+from railgen.members.facts import prepared
 from railgen.members.pieces import FaceHole, Fitting, Group, Hole, Piece, StairBody, SurfaceHole, Tube, TubeHole
 from railgen.report.sheet_grid import Cell, Grid, grid, number_cell
 from railgen.schedules.drill import drill_rows
@@ -90,13 +91,13 @@ def _what(piece: Piece) -> str:
 def _facts(piece: Piece, job: Job, figures: Figures) -> tuple[tuple[str, str], ...]:
     unit = figures.unit
     if isinstance(piece, Tube):
-        section = piece.section
+        section, (end_a, end_b) = piece.section, prepared(piece)
         return (
             ("Length", figures.named(piece.length)),
             ("Section", f"{section.id}: {figures.drill(section.od)} x {figures.drill(section.wall)} {unit}"),
             ("Material", job.hardware.material.id),
-            ("Datum end", f"square; {piece.end_a}"),
-            ("Other end", f"square; {piece.end_b}"),
+            ("Datum end", f"square; {end_a}"),
+            ("Other end", f"square; {end_b}"),
         )
     if isinstance(piece, Fitting):
         return (("Entry", piece.item.id), ("Description", piece.item.description or "none given"))

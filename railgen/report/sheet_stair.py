@@ -131,7 +131,7 @@ def layout_tables(layout: Layout, fabrication: Fabrication, figures: Figures) ->
     mark_of = {place.id: place.mark for place in fabrication.placed}
     tables = [_posts(layout, mark_of, to), _rails(layout, mark_of, to)]
     if layout.nodes:
-        tables.append(_nodes(layout, mark_of, to))
+        tables.append(_nodes(layout, fabrication, to))
     heights = [
         (
             number_cell(str(at.flight), at.flight),
@@ -187,14 +187,15 @@ def _rails(layout: Layout, mark_of: dict[str, str], to: Writer) -> Grid:
     return grid(f"Rail tubes ({to.unit})", columns, rows)
 
 
-def _nodes(layout: Layout, mark_of: dict[str, str], to: Writer) -> Grid:
+def _nodes(layout: Layout, fabrication: Fabrication, to: Writer) -> Grid:
+    mark_of = {place.id: place.mark for place in fabrication.placed}
     rows = []
     for node in layout.nodes:
         met = [rail for rail in layout.rails if node.id in (rail.start_end.node, rail.far_end.node)]
-        marks = "; ".join(f"{mark_of[rail.id]} {_clock(witness_mark(node, rail))}" for rail in met)
+        marks = "; ".join(f"{mark_of[rail.id]} {_clock(witness_mark(fabrication, node, rail))}" for rail in met)
         rows.append((node.id, node.post or "none", to.angle(node.deflection), marks, *to.point(node.at)))
     columns = ("elbow", "post", "turns by", "witness marks", "x", "y", "z")
-    return grid(f"Elbows ({to.unit}; witness mark: clock position of the hinge axis)", columns, rows)
+    return grid(f"Elbows ({to.unit}; witness mark: clock position of the elbow's screw)", columns, rows)
 
 
 def _clock(angle: float) -> str:

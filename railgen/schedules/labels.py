@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from railgen.job.model import Job
 from railgen.job.order_model import Finish
 from railgen.members import Fabrication
+from railgen.members.facts import prepared
 from railgen.members.pieces import Tube
 from railgen.schedules.table import Column, Table
 
@@ -57,6 +58,7 @@ def _labels(job: Job, fabrication: Fabrication, finish: Finish) -> Iterator[Labe
         if not isinstance(piece, Tube):
             continue
         made[piece.mark] = made.get(piece.mark, 0) + 1
+        end_a, end_b = prepared(piece)
         yield Label(
             mark=piece.mark,
             copy=made[piece.mark],
@@ -68,8 +70,8 @@ def _labels(job: Job, fabrication: Fabrication, finish: Finish) -> Iterator[Labe
             length=piece.length,
             holes=len(piece.holes),
             datum="lower end" if place.frame.z.z > _LEVEL else "end met first walking up",
-            end_a=piece.end_a,
-            end_b=piece.end_b,
+            end_a=end_a,
+            end_b=end_b,
             goes_to=place.id,
             notes=notes,
         )

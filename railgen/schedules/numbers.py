@@ -48,7 +48,8 @@ def layout_json(job: Job, layout: Layout, fabrication: Fabrication) -> str:
                 "at": _vec(node.at),
                 "elbow_deg": _deg(node.deflection),
                 "witness_deg": {
-                    mark_of[rail.id]: _deg(witness_mark(node, rail)) for rail in _rails_at(layout.rails, node)
+                    mark_of[rail.id]: _deg(witness_mark(fabrication, node, rail))
+                    for rail in _rails_at(layout.rails, node)
                 },
                 "post": node.post,
             }

@@ -77,7 +77,10 @@ def test_saddle_holes_from_the_lower_cut_end(half_turn: tuple[railgen.Job, railg
 
 
 def test_witness_marks(half_turn: tuple[railgen.Job, railgen.Layout]) -> None:
-    """Clock position of the elbow plane's normal on both tubes of each elbow."""
+    """Clock position of the screw's side of the hinge axis on both tubes of each elbow.
+
+    The elbow plane's normal points up, at 179.840 and 144.322, 215.610 and 179.840; the screws are on the lower side.
+    """
     import json
 
     from railgen.schedules import layout_json
@@ -85,8 +88,8 @@ def test_witness_marks(half_turn: tuple[railgen.Job, railgen.Layout]) -> None:
     job, layout = half_turn
     content = json.loads(layout_json(job, layout, railgen.fabricate(job, layout)))
     marks = [node["witness_deg"] for node in content["nodes"]]
-    assert marks[0] == pytest.approx({"R1": 179.840, "R2": 144.322}, abs=FINE)
-    assert marks[1] == pytest.approx({"R2": 215.610, "R3": 179.840}, abs=FINE)
+    assert marks[0] == pytest.approx({"R1": 359.840, "R2": 324.322}, abs=FINE)
+    assert marks[1] == pytest.approx({"R2": 35.610, "R3": 359.840}, abs=FINE)
 
 
 def test_the_same_flights_straight_on(tmp_path: Path) -> None:

@@ -78,9 +78,16 @@ def test_numbers_are_those_of_the_worked_example() -> None:
     heights = {m.where: m for m in trial.measures if m.quantity is Quantity.LENGTH}
     assert round(heights["flight 1, nosing 4"].designed, 3) == 900.183
     assert {m.least for m in heights.values()} == {900}
-    fit = " ".join(named(steps, "Trial-fit").do)
-    assert "R1 at 179.8°, R2 at 144.3°" in fit
-    assert "R2 at 215.6°, R3 at 179.8°" in fit
+    marks = named(steps, "Make the witness marks").do
+    # around the outside from clock 0: 324.322 / 360 x 48.3 pi = 136.7
+    assert (
+        "R2, datum end: fork half of N1, witness mark at clock 324.3°, 136.7 mm around the tube from clock 0" in marks
+    )
+    assert [line[:32] for line in marks if "half of N2" in line] == [
+        "R2, far end: tongue half of N2, ",
+        "R3, datum end: fork half of N2, ",
+    ]
+    assert any("tongue half in R1, fork half in R2" in line for line in named(steps, "Trial-fit").do)
     survey = {m.where: m.designed for m in named(steps, "Measure the finished stair").measures if "rise" in m.what}
     assert survey == {"flight 1": 1254, "flight 2": 1074}
 

@@ -10,9 +10,11 @@ from dataclasses import dataclass
 from railgen.job.model import Job
 from railgen.layout.model import Layout, Node, RailTube
 from railgen.members import Fabrication
+from railgen.members.facts import witness_mark
 from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
+from railgen.members.rails import elbow_half
 from railgen.schedules.install.model import Measure, Quantity, StepPiece
-from railgen.units import MM_PER_INCH, Dimensions, Figures, Rounding
+from railgen.units import MM_PER_INCH, Dimensions, Figures, Rounding, degrees
 
 __all__ = ["Facts"]
 
@@ -152,6 +154,19 @@ class Facts:
 
     def rails_at(self, node: Node) -> list[RailTube]:
         return [rail for rail in self.layout.rails if node.id in (rail.start_end.node, rail.far_end.node)]
+
+    def witness(self, node: Node) -> Iterator[str]:
+        """For each tube end at an elbow: which half goes on it, and where its witness mark is."""
+        radius = self.job.hardware.tube.radius
+        for rail in self.rails_at(node):
+            half, clock = elbow_half(node, rail), witness_mark(self.fabrication, node, rail)
+            end = "far end" if rail.far_end.node == node.id else "datum end"
+            mark = self.mark(rail.id)
+            name = mark if mark == rail.id else f"{mark} ({rail.id})"
+            yield (
+                f"{name}, {end}: {half} half of {node.id}, witness mark at clock {degrees(clock)}, "
+                f"{self.length(clock * radius)} around the tube from clock 0"
+            )
 
 
 def _near(what: str, where: str, designed: float, tolerance: float) -> Measure:

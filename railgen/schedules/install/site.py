@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from functools import partial
 
@@ -10,8 +9,8 @@ from railgen.catalogue.models import Substrate
 from railgen.job.model import EndFinish
 from railgen.job.order_model import Finish
 from railgen.layout.model import PostRole
-from railgen.members.facts import witness_mark
 from railgen.members.pieces import FittingKind, Purpose, Tube
+from railgen.members.rails import elbow_half
 from railgen.schedules.install import cautions
 from railgen.schedules.install.facts import Facts
 from railgen.schedules.install.model import Caution, Phase, Step
@@ -134,10 +133,8 @@ def _trial_fit(facts: Facts) -> Step:
     rails = facts.layout.rails
     do = [f"lay the rails in walking order: {', '.join(rail.id for rail in rails)}"]
     for node in facts.layout.nodes:
-        marks = ", ".join(
-            f"{rail.id} at {math.degrees(witness_mark(node, rail)):.1f}°" for rail in facts.rails_at(node)
-        )
-        do.append(f"elbow {node.id}: its hinge axis on the witness marks, clock {marks}")
+        halves = ", ".join(f"{elbow_half(node, rail)} half in {rail.id}" for rail in facts.rails_at(node))
+        do.append(f"elbow {node.id}: {halves}, pin through both; each half's screw hole on its witness mark")
     do.append("push each elbow and end fitting home; turn each tube until clock position 0 is underneath")
     return _site(
         title="Trial-fit the rails",

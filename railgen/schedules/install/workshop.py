@@ -32,6 +32,8 @@ def workshop_steps(facts: Facts, nesting: Nesting, finish: Finish) -> Iterator[S
             cautions=(cautions.WELDING, cautions.WHEELS, cautions.PICKLING),
         )
     yield _drill_posts(facts, finish)
+    if facts.layout.nodes:
+        yield _witness_marks(facts)
 
 
 def _check(facts: Facts) -> Step:
@@ -141,4 +143,21 @@ def _drill_line(facts: Facts, tube: Tube, holes: list[TubeHole]) -> str:
     return (
         f"{tube.mark}: {len(holes)} holes, {' and '.join(map(facts.drill, sizes))}, by the drill schedule; "
         "the height is measured from the foot"
+    )
+
+
+def _witness_marks(facts: Facts) -> Step:
+    return Step(
+        number=0,
+        phase=Phase.WORKSHOP,
+        title="Make the witness marks",
+        do=(
+            "a witness mark is a line along the tube at its elbow end, on the side where the elbow's screw goes",
+            "it shows that side of the hinge axis: the screw's hole is drilled on it, never opposite",
+            *(line for node in facts.layout.nodes for line in facts.witness(node)),
+            "clock positions run clockwise, seen from the datum end; the wrap-around template shows them too",
+            "compare each mark with the screw's clock position in the drill schedule: they are the same",
+        ),
+        tools=("marker", "tape or wrap-around template", "straight edge"),
+        hold="Every elbow end carries one mark, on one side of the tube.",
     )
