@@ -11,7 +11,7 @@ from railgen.layout.model import Layout
 from railgen.members.pieces import Group, Placed, StairBody, SurfaceHole
 from railgen.survey import FlightSurvey
 
-__all__ = ["stair_bodies"]
+__all__ = ["landing_outline", "stair_bodies"]
 
 _FLOOR = 350.0  # mm of floor shown beyond the projected tread in front and behind the last nosing
 _BEYOND = 100.0  # mm of floor shown beyond the rail's end
@@ -36,7 +36,7 @@ def stair_bodies(layout: Layout, anchors: AnchorHoles) -> tuple[tuple[StairBody,
             slabs.append(_slab(name, flight, flight.tread_x(tread), flight.tread_z(tread), extent))
         if index < len(landings):
             frame = _frame(flight, flight.xs[-1], flight.top_level)
-            outline = _landing_outline(landings[index], flight, flights[index + 1])
+            outline = landing_outline(landings[index], flight, flights[index + 1])
             thickness = min(landings[index].thickness, flight.flight.risers[-1] - _GAP)
             slabs.append((StairBody(mark=f"LANDING-{index + 1}", outline=outline, thickness=thickness), frame))
     slabs.append(_slab("FLOOR-TOP", last, last.xs[-1], last.top_level, (0.0, back)))
@@ -61,7 +61,7 @@ def _frame(flight: FlightSurvey, x: float, z: float) -> Frame:
     return Frame(origin=flight.at(x, 0.0, z), x=flight.ahead, z=UP)
 
 
-def _landing_outline(landing: Landing, lower: FlightSurvey, upper: FlightSurvey) -> tuple[tuple[float, float], ...]:
+def landing_outline(landing: Landing, lower: FlightSurvey, upper: FlightSurvey) -> tuple[tuple[float, float], ...]:
     """Outline from the landing nosing's left end; the landing runs under the upper flight's first nosing."""
     length, width, above = landing.length, lower.flight.width, upper.flight.width
     under, offset = upper.flight.overhang, landing.upper_offset

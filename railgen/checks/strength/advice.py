@@ -33,22 +33,30 @@ _BASE = frozenset(
         "penetration",
         "washer",
         "splitting",
+        "member",
         "edge",
         "cone",
-        "edge-push",
-        "concrete",
+        "bond",
+        "anchor-steel",
         "anchor-pull",
+        "edge-push",
+        "pry-out",
         "anchor-push",
+        "concrete",
     }
 )
 _THICKER = (8, 12, 15, 20)  # plate sizes to be had: common practice, mm
 _LARGER = (0, 30, 60, 110)  # mm on each side
 _BOLTS = ((8, 30), (10, 40), (12, 60))  # metric size, washer: mm
+_OTHER_HOLD = {"anchor-pull": "bond", "bond": "anchor-pull"}
 _PRACTICE = {
     "withdrawal": "bolts through the tread with large washers, blocking under it, or a bracket to the stringer's side",
     "fixings": "bolts through the tread with large washers, blocking under it, or a bracket to the stringer's side",
-    "cone": "deeper anchors by their approval, a wider plate, or closer posts",
-    "concrete": "deeper anchors by their approval, a wider plate, or closer posts",
+    **dict.fromkeys(
+        ("cone", "bond", "anchor-pull", "anchor-steel", "concrete"),
+        "deeper or stouter anchors by their approval, a wider plate, or closer posts",
+    ),
+    "member": "a shallower anchor by its approval, or thicker concrete",
     "embedment": "an anchor long enough to lie in the structure itself, or another place for the post",
     "edge": "move the post away from the edge",
     "splitting": "move the post away from edge and end, or drill as the screw's maker says",
@@ -233,11 +241,11 @@ def _used(links: tuple[Link, ...], code: str, *, base: bool) -> float | None:
     """Largest utilisation of a code's links where all of them hold.
 
     None where one does not, or cannot be told. A code that a change does away with, as bolts through a tread do with
-    a withdrawal, stands for everything that holds the plate.
+    a withdrawal, stands for everything that holds the plate; a bonded anchor's bond for a mechanical one's pull-out.
     """
     chosen = [link for link in links if link.code == code]
     if not chosen and base:
-        chosen = [link for link in links if link.code in ("fixing-steel", "washer")]
+        chosen = [link for link in links if link.code in ("fixing-steel", "washer", _OTHER_HOLD.get(code))]
     used = [link.outcome.utilisation for link in chosen if link.outcome.verdict is Verdict.MEETS]
     known = [value for value in used if value is not None]
     return max(known) if known and len(known) == len(chosen) else None

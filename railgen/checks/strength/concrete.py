@@ -1,7 +1,8 @@
 """Anchors in concrete: the cone that breaks out, with edges, neighbours and eccentric pull.
 
-ACI 318-19 and EN 1992-4, cracked concrete unless the job says otherwise. The steel, the pull-out and the bond of an
-anchor are properties of the product: they come from its approval, which governs, or are not verified.
+ACI 318-19 and EN 1992-4, cracked concrete unless the job says otherwise. The pull-out and the bond of an anchor are
+properties of the product: they come from its approval, which governs, or are not verified. Of ACI 318-19, chapter 17,
+no copy was read: its clauses are known from design guides that print them, and are marked as secondary.
 """
 
 from __future__ import annotations
@@ -22,12 +23,18 @@ __all__ = [
     "AnchorGroup",
     "AnchorKind",
     "Concrete",
+    "GroupFactors",
     "aci_basic_breakout",
     "aci_breakout",
+    "aci_source",
     "edge_factor",
     "en_basic_breakout",
     "en_breakout",
+    "en_source",
+    "group_factors",
     "projected_area",
+    "shell_factor",
+    "tension_phi",
 ]
 
 APPROVAL_GOVERNS = "the anchor product's approval governs: least edge and spacing, steel, pull-out and bond are its own"
@@ -150,6 +157,39 @@ def edge_factor(least_edge: float, embedment: float) -> float:
     return min(1.0, 0.7 + 0.3 * least_edge / (1.5 * embedment))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GroupFactors:
+    """What neighbours, an eccentric pull and an edge leave of a lone anchor's strength."""
+
+    area: float
+    off: float
+    edge: float
+
+    @property
+    def product(self) -> float:
+        return self.area * self.off * self.edge
+
+    def __str__(self) -> str:
+        return f"{num(self.area)} x {num(self.off)} x {num(self.edge)}"
+
+
+def group_factors(group: AnchorGroup, reach: float) -> GroupFactors:
+    """Areas, eccentricity and edge where each anchor reaches ``reach`` mm to every side: 1.5 hef of a cone.
+
+    ACI 318-19, 17.6.2.1, .3, .4 and 17.6.5.1, .3, .4; EN 1992-4:2018, 7.2.1.4 and 7.2.1.6.
+    """
+    return GroupFactors(
+        area=projected_area(group, reach / 1.5) / (4 * reach**2),
+        off=math.prod(1 / (1 + abs(e) / reach) for e in group.eccentricity),
+        edge=edge_factor(group.least_edge, reach / 1.5),
+    )
+
+
+def tension_phi(category: AnchorCategory) -> float:
+    """Factor phi of breakout, bond and pull-out of post-installed anchors, condition B. ACI 318-19, Table 17.5.3."""
+    return {1: 0.65, 2: 0.55, 3: 0.45}[category]
+
+
 def aci_basic_breakout(*, coefficient: float, strength: float, embedment: float) -> float:
     """Nb (N) = kc sqrt(f'c) hef^1.5, kc in pounds, psi and inches; normal-weight concrete. ACI 318-19, 17.6.2.2.
 
@@ -178,32 +218,31 @@ def aci_breakout(
     category: AnchorCategory = AnchorCategory.THREE,
     coefficient: float | None = None,
     critical_edge: float | None = None,
+    phi: float | None = None,
 ) -> Resistance:
     """Design breakout strength (N) of the anchors pulled, ACI 318-19, 17.6.2.
 
     phi (ANc / ANc0) psi_ec psi_ed psi_c psi_cp Nb. kc 17 post-installed, 24 cast-in; ``coefficient`` only from the
     product's approval. Uncracked concrete needs the product's ``critical_edge`` (mm) for post-installed anchors.
+    ``phi`` in place of the table's for tension, where the cone is pried out.
     """
     cast = kind is AnchorKind.CAST_IN
     k = coefficient if coefficient is not None else (24 if cast else 17)
-    phi = 0.70 if cast else {1: 0.65, 2: 0.55, 3: 0.45}[category]
+    phi = phi or (0.70 if cast else tension_phi(category))
     given, embedment = embedment, group.effective(embedment)
     crack, spread, missing = _aci_uncracked(group, concrete, embedment, cast=cast, critical_edge=critical_edge)
     basic = aci_basic_breakout(coefficient=k, strength=concrete.strength, embedment=embedment)
-    ratio = projected_area(group, embedment) / (9 * embedment**2)
-    off = math.prod(1 / (1 + abs(e) / (1.5 * embedment)) for e in group.eccentricity)
-    edge = edge_factor(group.least_edge, embedment)
-    nominal = ratio * off * edge * crack * spread * basic
-    value = phi * nominal
+    factors = group_factors(group, 1.5 * embedment)
+    value = phi * factors.product * crack * spread * basic
     return Resistance(
         value=None if missing else value,
         measure=Measure.FORCE,
         basis=Basis.LRFD,
         formula=(
-            f"phi Ncbg = {num(phi)} x {num(ratio)} x {num(off)} x {num(edge)} x {num(crack * spread)} x "
+            f"phi Ncbg = {num(phi)} x {factors} x {num(crack * spread)} x "
             f"{show(basic, Measure.FORCE)} (kc {num(k)}, hef {_hef(given, embedment)}) = {show(value, Measure.FORCE)}"
         ),
-        sources=(_aci("17.6.2", Certainty.READ), _aci("17.5.3, phi", Certainty.MEMORY)),
+        sources=(aci_source("17.6.2"), aci_source("Table 17.5.3, phi")),
         missing=missing,
         caution=APPROVAL_GOVERNS,
     )
@@ -227,21 +266,19 @@ def en_breakout(
     k = coefficient if coefficient is not None else (7.7 if concrete.cracked else 11.0)
     given, embedment = embedment, group.effective(embedment)
     basic = en_basic_breakout(coefficient=k, strength=concrete.strength, embedment=embedment)
-    ratio = projected_area(group, embedment) / (9 * embedment**2)
-    off = math.prod(1 / (1 + 2 * abs(e) / (3 * embedment)) for e in group.eccentricity)
-    edge = edge_factor(group.least_edge, embedment)
-    shell = 1.0 if sparse_reinforcement else min(1.0, 0.5 + embedment / 200)
+    factors = group_factors(group, 1.5 * embedment)
+    shell = 1.0 if sparse_reinforcement else shell_factor(embedment)
     partial = 1.5 * installation
-    value = basic * ratio * off * edge * shell / partial
+    value = basic * factors.product * shell / partial
     return Resistance(
         value=value,
         measure=Measure.FORCE,
         basis=Basis.EUROCODE,
         formula=(
-            f"NRd,c = {show(basic, Measure.FORCE)} (k1 {num(k)}, hef {_hef(given, embedment)}) x {num(ratio)} "
-            f"x {num(edge)} x {num(shell)} x {num(off)} / {num(partial)} = {show(value, Measure.FORCE)}"
+            f"NRd,c = {show(basic, Measure.FORCE)} (k1 {num(k)}, hef {_hef(given, embedment)}) x {factors} "
+            f"x {num(shell)} / {num(partial)} = {show(value, Measure.FORCE)}"
         ),
-        sources=(Source(document="EN 1992-4", edition="2018", clause="7.2.1.4", certainty=Certainty.MEMORY),),
+        sources=(en_source("7.2.1.4"),),
         caution=APPROVAL_GOVERNS,
     )
 
@@ -250,9 +287,21 @@ def _hef(given: float, counted: float) -> str:
     return f"{num(given)} mm" if given == counted else f"{num(counted)} mm of {num(given)} mm, three edges near"
 
 
+def shell_factor(embedment: float) -> float:
+    """Shell spalling, 0.5 + hef / 200, at most 1. EN 1992-4:2018, 7.2.1.4(5), from memory."""
+    return min(1.0, 0.5 + embedment / 200)
+
+
 @cache
-def _aci(clause: str, certainty: Certainty) -> Source:
+def aci_source(clause: str, certainty: Certainty = Certainty.SECONDARY) -> Source:
+    """A clause of ACI 318-19, chapter 17, known from design guides that print it, or from memory."""
     return Source(document="ACI 318", edition="2019", clause=clause, certainty=certainty)
+
+
+@cache
+def en_source(clause: str) -> Source:
+    """A clause of EN 1992-4:2018, from memory."""
+    return Source(document="EN 1992-4", edition="2018", clause=clause, certainty=Certainty.MEMORY)
 
 
 def _aci_uncracked(

@@ -1,4 +1,4 @@
-"""Anchors in concrete pushed towards an edge, and pull and push together: ACI 318-19 and EN 1992-4."""
+"""Anchors in concrete pushed towards an edge or prying it out, and pull and push together: ACI 318-19, EN 1992-4."""
 
 from __future__ import annotations
 
@@ -6,10 +6,22 @@ import math
 from dataclasses import dataclass
 
 from railgen.checks.model import Certainty
-from railgen.checks.strength.concrete import APPROVAL_GOVERNS, AnchorCategory, Concrete
-from railgen.checks.strength.result import Basis, Measure, Resistance, Source, StrengthCheck, num, show
+from railgen.checks.strength.concrete import APPROVAL_GOVERNS, AnchorCategory, Concrete, aci_source, en_source
+from railgen.checks.strength.result import Basis, Measure, Resistance, StrengthCheck, num, show
 
-__all__ = ["EdgeRow", "aci_basic_edge", "aci_edge_breakout", "en_edge_breakout", "least_edge_default", "pull_and_push"]
+__all__ = [
+    "PRY_PHI",
+    "EdgeRow",
+    "aci_basic_edge",
+    "aci_edge_breakout",
+    "en_edge_breakout",
+    "least_edge_default",
+    "pry_out",
+    "pull_and_push",
+]
+
+PRY_PHI = 0.70
+"""phi of pry-out, whatever the anchor's category. ACI 318-19, Table 17.5.3."""
 
 _PSI = 6.894757293168e-3
 _POUND = 4.4482216152605
@@ -63,7 +75,11 @@ def aci_basic_edge(*, strength: float, edge: float, diameter: float, embedment: 
 def aci_edge_breakout(
     row: EdgeRow, concrete: Concrete, *, diameter: float, embedment: float, category: AnchorCategory
 ) -> Resistance:
-    """Design breakout (N) of a row pushed towards its edge, cracked, no edge bars: phi Vcbg, ACI 318-19, 17.7.2."""
+    """Design breakout (N) of a row pushed towards its edge, cracked, no edge bars: phi Vcbg, ACI 318-19, 17.7.2.
+
+    ``diameter``: outside diameter of the anchor, of its sleeve where it has one, never of its hole. The table's phi of
+    0.70 is lowered for the lesser categories, as for pulls.
+    """
     basic = aci_basic_edge(strength=concrete.strength, edge=row.edge, diameter=diameter, embedment=embedment)
     phi = {1: 0.70, 2: 0.60, 3: 0.50}[category]
     value = phi * row.area_ratio * row.off_factor * row.side_factor * row.slab_factor * basic
@@ -73,10 +89,7 @@ def aci_edge_breakout(
         measure=Measure.FORCE,
         basis=Basis.LRFD,
         formula=f"phi Vcbg = {num(phi)} x {factors} x {show(basic, Measure.FORCE)} = {show(value, Measure.FORCE)}",
-        sources=(
-            Source(document="ACI 318", edition="2019", clause="17.7.2", certainty=Certainty.READ),
-            Source(document="ACI 318", edition="2019", clause="17.5.3, phi", certainty=Certainty.MEMORY),
-        ),
+        sources=(aci_source("17.7.2"), aci_source("Table 17.5.3, phi", Certainty.MEMORY)),
         caution=APPROVAL_GOVERNS,
     )
 
@@ -103,7 +116,30 @@ def en_edge_breakout(
         measure=Measure.FORCE,
         basis=Basis.EUROCODE,
         formula=f"VRd,c = {num(basic)} N x {num(factors)} / {num(partial)} = {show(value, Measure.FORCE)}",
-        sources=(Source(document="EN 1992-4", edition="2018", clause="7.2.2.5", certainty=Certainty.MEMORY),),
+        sources=(en_source("7.2.2.5"),),
+        caution=APPROVAL_GOVERNS,
+    )
+
+
+def pry_out(cone: Resistance, bond: Resistance | None, *, embedment: float, american: bool) -> Resistance:
+    """Design strength (N) against anchors that are pushed and pry the concrete out behind them.
+
+    k times what all of them hold when pulled, of ``cone`` and ``bond`` the lesser (both with the factors of a push);
+    k 1 below an effective depth of 65 mm, 2 from there. ACI 318-19, 17.7.3 (2.5 in); EN 1992-4:2018, 7.2.2.4.
+    """
+    parts = [part for part in (cone, bond) if part is not None]
+    missing = "; ".join(dict.fromkeys(part.missing for part in parts if part.missing))
+    least = min(parts, key=lambda part: math.inf if part.value is None else part.value)
+    k = 1 if embedment < 65 else 2
+    value = None if missing or least.value is None else k * least.value
+    told = "" if value is None else f" = {show(value, Measure.FORCE)}"
+    return Resistance(
+        value=value,
+        measure=Measure.FORCE,
+        basis=cone.basis,
+        formula=f"k {k} x ({least.formula}){told}",
+        sources=(*least.sources, aci_source("17.7.3") if american else en_source("7.2.2.4")),
+        missing=missing,
         caution=APPROVAL_GOVERNS,
     )
 
@@ -123,7 +159,6 @@ def pull_and_push(name: str, *, pull: StrengthCheck, push: StrengthCheck) -> Str
     if n is not None and v is not None:
         used = max(n, v) if min(n, v) <= 0.2 else max(n, v, (n + v) / 1.2)
         text = f"N {num(n)}, V {num(v)}: {num(used)}"
-    source = Source(document="ACI 318", edition="2019", clause="17.8", certainty=Certainty.READ)
     return StrengthCheck(
         name=name,
         demand=used,
@@ -131,7 +166,7 @@ def pull_and_push(name: str, *, pull: StrengthCheck, push: StrengthCheck) -> Str
         measure=Measure.RATIO,
         case=pull.case,
         formula=text,
-        sources=(*pull.sources, *push.sources, source),
+        sources=(*pull.sources, *push.sources, aci_source("17.8")),
         missing="; ".join(dict.fromkeys(t for t in (pull.missing, push.missing) if t)),
         caution=APPROVAL_GOVERNS,
     )

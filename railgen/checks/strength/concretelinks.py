@@ -1,64 +1,52 @@
-"""Anchors in concrete: the cone they pull out, the edge they push off, and what only the product's approval knows.
+"""Anchors in concrete: the cone or bond they pull out, the edge they push off or pry out, their own steel and hold.
 
-ACI 318 by strength design for the American systems, EN 1992-4 for EN and, as AS 5216 follows it, for AS/NZS too.
+ACI 318 by strength design for the American systems, EN 1992-4 for EN and, as AS 5216 follows it, for AS/NZS too. What
+only the product's approval knows is asked for, never assumed.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
-from functools import lru_cache
+from dataclasses import dataclass, replace
 
-from railgen.checks.model import Certainty
-from railgen.checks.strength.baseplate import PULL_MODEL, Plate, Pulls, fixing_shear, pulls, worst_pull
-from railgen.checks.strength.concrete import AnchorCategory, AnchorGroup, Concrete, aci_breakout, en_breakout
+from railgen.catalogue.models import AnchorHold
+from railgen.checks.model import Certainty, Verdict
+from railgen.checks.strength.anchors import INSTALLATION, hold_factor, shear_factor, steel_pull
+from railgen.checks.strength.baseplate import fixing_shear, worst_pull
+from railgen.checks.strength.concrete import AnchorCategory, Concrete
 from railgen.checks.strength.concrete_shear import EdgeRow, aci_edge_breakout, en_edge_breakout, pull_and_push
-from railgen.checks.strength.footing import Footing, moment_on
-from railgen.checks.strength.inputs import LoadCase
-from railgen.checks.strength.link import stated
-from railgen.checks.strength.postlinks import Outcome, governing_force
-from railgen.checks.strength.result import (
-    Demand,
-    Measure,
-    Resistance,
-    Source,
-    StrengthCheck,
-    check,
-    num,
-    show,
-    unverified,
-)
-from railgen.checks.strength.substrate import least_distance
-from railgen.checks.strength.supports import Edges, Support
-from railgen.checks.strength.systems import Factor, SystemId
+from railgen.checks.strength.footing import Footing, moment_on, needed_depth
+from railgen.checks.strength.inputs import LoadCase, fastener_steel
+from railgen.checks.strength.link import stated, together
+from railgen.checks.strength.postlinks import Outcome, governing_force, thread_pitch
+from railgen.checks.strength.pullout import Anchored, bonded_bond, group_pull, pried_out
+from railgen.checks.strength.result import Demand, Measure, Source, StrengthCheck, check, num, unverified
+from railgen.checks.strength.substrate import depth_to_bearing, least_distance
+from railgen.checks.strength.supports import Support
+from railgen.checks.strength.systems import System, SystemId
 from railgen.job.model import Job
 from railgen.job.strength_model import GroundKind
 
 __all__ = ["concrete_links", "concrete_system"]
 
-_INSTALLATION = {1: 1.0, 2: 1.2, 3: 1.4}  # EN 1992-4, 4.4.2.1: high, normal, low installation safety (from memory)
-_ACI = Source(document="ACI 318", edition="2019", clause="17.5.3, phi", certainty=Certainty.MEMORY)
-_EN = Source(document="EN 1992-4", edition="2018", clause="4.4.2.1, partial factors", certainty=Certainty.MEMORY)
-_FACTORS = {
-    SystemId.LRFD: (
-        {
-            category: Factor(phi=phi, symbol="phi", source=_ACI)  # pull-out and bond; brittle steel in shear
-            for category, phi in ((1, 0.65), (2, 0.55), (3, 0.45))
-        },
-        Factor(phi=0.60, symbol="phi", source=_ACI),
-    ),
-    SystemId.EUROCODE: (
-        {
-            category: Factor(divisor=1.5 * factor, symbol="gamma Mp", source=_EN)
-            for category, factor in _INSTALLATION.items()
-        },
-        Factor(divisor=1.5, symbol="gamma Ms,V", source=_EN),  # the highest of the range
-    ),
-}
-_UNIT = 1e6  # N mm: pulls grow with the moment, so one moment finds the worst direction
-_TURNS = 16
 _PRODUCT = Source(document="the anchor's catalogue entry", certainty=Certainty.JOB)
+_CONE, _BOND, _EDGE, _PRY = (
+    "concrete: cone under the fixings",
+    "bond of the fixings, as a group",
+    "concrete: edge pushed off by the fixings",
+    "concrete pried out behind the fixings",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Load:
+    """What the fixings of a plate are asked under one load, by concrete's own system."""
+
+    moment: Demand
+    force: Demand
+    system: System
+    lever: str  # why a push is not verified; empty: the plate stands on the concrete itself
 
 
 def concrete_system(steel: SystemId) -> SystemId:
@@ -67,34 +55,91 @@ def concrete_system(steel: SystemId) -> SystemId:
 
 
 def concrete_links(job: Job, foot: Footing, support: Support, case: LoadCase) -> Iterator[Outcome]:
-    """Breakout by pull and by push, both together, the product's own strength, and its edge distance."""
+    """Thickness and edge, the group pulled and pushed, each anchor by itself, and the worst of both together."""
     case = case.under(concrete_system(case.system.id))
-    american = case.system.id is SystemId.LRFD
-    moment, force = moment_on(support, case), governing_force(support, case)
-    name, anchor = "concrete: cone under the fixings", job.hardware.anchor
-    around = _least(job, foot)
+    load = _Load(
+        moment=moment_on(support, case),
+        force=governing_force(support, case),
+        system=case.system,
+        lever=_lever(job, foot),
+    )
+    yield Outcome(code="member", check=_member(job, foot))
     edge = least_distance(
         "fixings' edge distance in the concrete",
-        needed=anchor.edge_distance,
-        given=around,
+        needed=job.hardware.anchor.edge_distance,
+        given=_least(job, foot),
         why="the anchor's least edge distance",
         source=_PRODUCT,
     )
     yield Outcome(code="edge", check=edge)
-    if job.ground.concrete_strength is None:
-        what = "the cylinder strength of the concrete (ground.concrete_strength)"
-        yield Outcome(code="cone", check=unverified(name, what))
-    elif around <= 0 or foot.embedded <= 0:
-        none = replace(edge, name=name, demand=1.0, capacity=0.0, formula="the fixings are not in the concrete")
+    pulled, pushed = _alone(job, foot, load)
+    missing = _missing(job)
+    if missing:
+        yield Outcome(code="cone", check=unverified(_CONE, missing))
+        yield from (*pulled, *pushed)
+        return
+    if _least(job, foot) <= 0 or foot.embedded <= 0:
+        none = replace(edge, name=_CONE, demand=1.0, capacity=0.0, formula="the fixings are not in the concrete")
         yield Outcome(code="cone", check=none)
-    else:
-        pulled = _cone(job, foot, moment, american=american, name=name)
-        pushed = _edge(job, foot, force, american=american)
-        yield Outcome(code="cone", check=pulled)
-        yield Outcome(code="edge-push", check=pushed)
-        both = pull_and_push("concrete pulled and pushed together", pull=pulled, push=pushed)
-        yield Outcome(code="concrete", check=both)
-    yield from _product(job, foot, moment, force, case)
+        yield from (*pulled, *pushed)
+        return
+    group, sideways = _group(job, foot, load)
+    pulled, pushed = [*group, *pulled], [*sideways, *pushed]
+    yield from (*pulled, *pushed)
+    name = "anchors pulled and pushed together"
+    both = pull_and_push(
+        name,
+        pull=together(name, [one.check for one in pulled]),
+        push=together(name, [one.check for one in pushed]),
+    )
+    yield Outcome(code="concrete", check=both)
+
+
+def _missing(job: Job) -> str:
+    """What of concrete and anchor must be known before anything can be said of the group."""
+    anchor, wanted = job.hardware.anchor, []
+    entry = f"of catalogue entry {anchor.id}"
+    if job.ground.concrete_strength is None:
+        wanted.append("the cylinder strength of the concrete (ground.concrete_strength)")
+    if anchor.hold is None:
+        wanted.append(f"whether the anchor is mechanical or bonded (hold {entry})")
+    if anchor.hold is AnchorHold.MECHANICAL and anchor.effective_depth is None:
+        wanted.append(f"the anchor's effective depth, by its approval (effective_depth {entry})")
+    return "; ".join(wanted)
+
+
+def _lever(job: Job, foot: Footing) -> str:
+    """Fixings pushed with a lever through what does not bear; where they are too short, that is said already."""
+    above = depth_to_bearing(foot.layers) or 0.0
+    needed, _ = needed_depth(job, foot)
+    if above <= 0 or foot.embedded < needed:
+        return ""
+    return f"anchors pushed with a lever arm through the {num(above)} mm over the concrete that do not bear"
+
+
+def _member(job: Job, foot: Footing) -> StrengthCheck:
+    """The concrete is as thick as the anchor's approval asks, and a hole never goes right through it."""
+    name, anchor = "thickness of the concrete", job.hardware.anchor
+    slab, above = _slab(foot), depth_to_bearing(foot.layers) or 0.0
+    under = least_distance(
+        name,
+        needed=anchor.member_thickness or slab,
+        given=slab,
+        why="the least by the anchor's approval",
+        source=_PRODUCT,
+        layers=foot.layers,
+    )
+    if anchor.hole_depth >= above + slab:
+        deep = f"holes {num(anchor.hole_depth)} mm deep go right through {num(above + slab)} mm"
+        return replace(under, demand=anchor.hole_depth, capacity=0.0, formula=deep)
+    if anchor.member_thickness is None:
+        what = "the least thickness of the concrete, by the anchor's approval (member_thickness of catalogue entry "
+        return unverified(name, f"{what}{anchor.id})")
+    return under
+
+
+def _slab(foot: Footing) -> float:
+    return next(layer.thickness for layer in foot.layers if layer.name == GroundKind.CONCRETE)
 
 
 def _least(job: Job, foot: Footing) -> float:
@@ -105,137 +150,91 @@ def _least(job: Job, foot: Footing) -> float:
     return max(0.0, min(along, across, 1e4))
 
 
-def _concrete(job: Job) -> Concrete:
-    assert job.ground.concrete_strength is not None  # noqa: S101 - asked before
-    return Concrete(strength=job.ground.concrete_strength, cracked=job.ground.cracked)
-
-
-def _group(plate: Plate, found: Pulls, around: Edges) -> AnchorGroup:
-    """The pulled fixings in the concrete around them; x runs down the flight, towards the nosing."""
-    pulled = tuple(spot for spot, pull in zip(plate.fixings, found.tensions, strict=True) if pull > 1e-6)
-    middle = [sum(axis) / len(pulled) for axis in zip(*pulled, strict=True)]
-    at = found.resultant(plate)
-    return AnchorGroup(
-        anchors=pulled,
-        x_min=-around.back,
-        x_max=around.front,
-        y_min=-around.other_side,
-        y_max=around.side,
-        eccentricity=(at[0] - middle[0], at[1] - middle[1]),
+def _group(job: Job, foot: Footing, load: _Load) -> tuple[list[Outcome], list[Outcome]]:
+    """The fixings of a plate as a group: pulled, and pushed."""
+    anchor, ground = job.hardware.anchor, job.ground
+    assert ground.concrete_strength is not None  # noqa: S101 - asked before
+    known = Anchored(
+        american=load.system.id is SystemId.LRFD,
+        concrete=Concrete(strength=ground.concrete_strength, cracked=ground.cracked),
+        depth=min(foot.embedded, anchor.effective_depth or foot.embedded),
+        category=ground.anchor_category,
+        critical_edge=ground.critical_edge,
+        bond=None,
     )
+    pulled = [Outcome(code="cone", check=group_pull(_CONE, known, foot, load.moment))]
+    missing = ""
+    if anchor.hold is AnchorHold.BONDED:
+        bond = bonded_bond(anchor, cracked=ground.cracked, depth=known.depth)
+        missing = bond if isinstance(bond, str) else ""
+        known = known if isinstance(bond, str) else replace(known, bond=bond)
+        by_bond = unverified(_BOND, missing) if missing else group_pull(_BOND, known, foot, load.moment)
+        pulled.append(Outcome(code="bond", check=by_bond))
+    pry = check(_PRY, load.force, pried_out(known, foot))
+    if missing:
+        pry = replace(pry, missing=missing)
+    pushed = [Outcome(code="edge-push", check=_edge(job, foot, known, load)), Outcome(code="pry-out", check=pry)]
+    return pulled, [replace(one, check=_with_lever(one.check, load.lever)) for one in pushed]
 
 
-@lru_cache(maxsize=64)
-def _worst_direction(
-    plate: Plate, around: Edges, concrete: Concrete, embedded: float, category: int, *, american: bool
-) -> float:
-    """Direction (radians) in which the plate tips and its cone is used most."""
-    worst = (-1.0, 0.0)
-    for turn in range(_TURNS):
-        direction = math.tau * turn / _TURNS
-        found = pulls(plate, _UNIT, direction)
-        if found is None:
-            continue
-        able = _able(_group(plate, found, around), concrete, embedded, category, None, american=american)
-        if able.value:
-            worst = max(worst, (round(found.compression / able.value, 9), -direction))
-    return -worst[1]
+def _with_lever(found: StrengthCheck, lever: str) -> StrengthCheck:
+    """A push that holds is an open question where it has a lever arm; one that does not hold stays so."""
+    return replace(found, missing=lever) if lever and found.verdict is Verdict.MEETS else found
 
 
-def _able(
-    group: AnchorGroup,
-    concrete: Concrete,
-    embedded: float,
-    category: int,
-    critical: float | None,
-    *,
-    american: bool,
-) -> Resistance:
-    if american:
-        return aci_breakout(
-            group, concrete, embedment=embedded, category=AnchorCategory(category), critical_edge=critical
-        )
-    return en_breakout(group, concrete, embedment=embedded, installation=_INSTALLATION[category])
-
-
-def _cone(job: Job, foot: Footing, moment: Demand, *, american: bool, name: str) -> StrengthCheck:
-    ground, concrete = job.ground, _concrete(job)
-    cracked = replace(concrete, cracked=True)
-    direction = _worst_direction(
-        foot.plate, foot.edges, cracked, foot.embedded, ground.anchor_category, american=american
-    )
-    found = pulls(foot.plate, moment.value or 0.0, direction)
-    if found is None:
-        return unverified(name, "a hole pattern that can hold this plate in every direction")
-    group = _group(foot.plate, found, foot.edges)
-    able = _able(group, concrete, foot.embedded, ground.anchor_category, ground.critical_edge, american=american)
-    total = found.compression
-    text = (
-        f"; tipping towards {num(math.degrees(direction))} degrees pulls {len(group.anchors)} fixings with "
-        f"{show(total, Measure.FORCE)}"
-    )
-    demand = replace(
-        moment,
-        value=total,
-        measure=Measure.FORCE,
-        formula=moment.formula + text,
-        sources=(*moment.sources, PULL_MODEL),
-    )
-    return check(name, demand, able)
-
-
-def _edge(job: Job, foot: Footing, force: Demand, *, american: bool) -> StrengthCheck:
-    """All of the sideways force on the row nearest to an edge, for every edge there is; the worst."""
-    item, around, ground = job.hardware.base_plate, foot.edges, job.ground
+def _edge(job: Job, foot: Footing, known: Anchored, load: _Load) -> StrengthCheck:
+    """All of the sideways force on the row nearest to an edge, for each of the four; the worst."""
+    item, around = job.hardware.base_plate, foot.edges
     along, across = item.hole_spacing_length / 2, item.hole_spacing_width / 2
-    slab = next(layer.thickness for layer in foot.layers if layer.name == GroundKind.CONCRETE)
-    ahead, behind = around.front - along, around.back - along
-    near, far = around.side - across, around.other_side - across
-    rows = [
-        (ahead, 2 * across, near, far),
-        (behind, 2 * across, near, far),
-        (near, 2 * along, ahead, behind),
-        (far, 2 * along, ahead, behind),
-    ]
+    ends = (around.front - along, around.back - along)
+    sides = (around.side - across, around.other_side - across)
+    rows = [(edge, 2 * across, sides) for edge in ends] + [(edge, 2 * along, ends) for edge in sides]
     found = []
-    for edge, width, side_a, side_b in rows:
-        if not math.isfinite(edge) or edge <= 0:
+    for edge, width, beside in rows:
+        if not math.isfinite(edge):
             continue
-        row = EdgeRow(edge=edge, width=width, slab=slab, side_a=max(side_a, 0.0), side_b=max(side_b, 0.0))
-        size = {"diameter": job.hardware.anchor.hole_diameter, "embedment": foot.embedded}
-        if american:
-            able = aci_edge_breakout(row, _concrete(job), category=AnchorCategory(ground.anchor_category), **size)
+        side_a, side_b = (max(one, 0.0) for one in beside)
+        row = EdgeRow(edge=edge, width=width, slab=_slab(foot), side_a=side_a, side_b=side_b)
+        size = {"diameter": job.hardware.anchor.outside_diameter, "embedment": known.depth}
+        category = job.ground.anchor_category
+        if known.american:
+            able = aci_edge_breakout(row, known.concrete, category=AnchorCategory(category), **size)
         else:
-            able = en_edge_breakout(row, _concrete(job), installation=_INSTALLATION[ground.anchor_category], **size)
-        found.append(check("concrete: edge pushed off by the fixings", force, able))
+            able = en_edge_breakout(row, known.concrete, installation=INSTALLATION[category], **size)
+        found.append(check(_EDGE, load.force, able))
     return max(found, key=lambda one: one.utilisation or 0.0)
 
 
-def _product(job: Job, foot: Footing, moment: Demand, force: Demand, case: LoadCase) -> Iterator[Outcome]:
-    """The anchor's own steel, pull-out and bond: its approval's, or not verified.
-
-    Pull: what is stated may be its hold, so the factor is that of pull-out and bond in the anchor's category.
-    """
-    given, category = job.strength.stated, job.ground.anchor_category
-    pulled, pushed = _FACTORS[case.system.id]
-    pull = worst_pull(foot.plate, moment)
-    push = fixing_shear(foot.plate, force)
-    where = "by the anchor's approval (strength.stated.anchor_{})"
-    tension = stated(
-        given.anchor_tension,
-        Measure.FORCE,
-        case.system,
-        document=given.document,
-        what=f"the anchor's own pull {where.format('tension')}",
-        factor=pulled[category],
-    )
-    shear = stated(
+def _alone(job: Job, foot: Footing, load: _Load) -> tuple[list[Outcome], list[Outcome]]:
+    """The fixing pulled and pushed most: its thread, its pull-out where it holds mechanically, its shear."""
+    given, anchor = job.strength.stated, job.hardware.anchor
+    steel, pitch = fastener_steel(job.strength), thread_pitch(f"M{anchor.diameter:g}")
+    pull, push = worst_pull(foot.plate, load.moment), fixing_shear(foot.plate, load.force)
+    name = "anchor's steel, pulled"
+    if steel is None:
+        own = unverified(name, "the property class of the anchors (strength.fastener_class)")
+    elif pitch is None:
+        own = unverified(name, f"a metric thread: {anchor.id} is {num(anchor.diameter)} mm thick")
+    else:
+        own = check(name, pull, steel_pull(steel, load.system, diameter=anchor.diameter, pitch=pitch))
+    pulled = [Outcome(code="anchor-steel", check=own)]
+    if anchor.hold is not AnchorHold.BONDED:
+        held = stated(
+            given.anchor_tension,
+            Measure.FORCE,
+            load.system,
+            document=given.document,
+            what="the pull-out of one anchor, by its approval (strength.stated.anchor_tension)",
+            factor=hold_factor(AnchorCategory(job.ground.anchor_category), load.system),
+        )
+        pulled.append(Outcome(code="anchor-pull", check=check("anchor pulled out of its hole", pull, held)))
+    sheared = stated(
         given.anchor_shear,
         Measure.FORCE,
-        case.system,
+        load.system,
         document=given.document,
-        what=f"the anchor's own shear {where.format('shear')}",
-        factor=pushed,
+        what="the shear of one anchor's steel, by its approval (strength.stated.anchor_shear)",
+        factor=shear_factor(steel, load.system),
     )
-    yield Outcome(code="anchor-pull", check=check("anchor itself, pulled", pull, tension))
-    yield Outcome(code="anchor-push", check=check("anchor itself, pushed", push, shear))
+    across = check("anchor's steel, pushed", push, sheared)
+    return pulled, [Outcome(code="anchor-push", check=_with_lever(across, load.lever))]

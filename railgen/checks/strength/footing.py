@@ -30,6 +30,7 @@ __all__ = [
     "Footing",
     "footing",
     "moment_on",
+    "needed_depth",
     "plate_links",
     "reach_links",
     "steel_links",
@@ -111,6 +112,14 @@ def timber_bearing(job: Job) -> float | None:
     return stress if stress is None or job.ground.wet is False else stress * WET_BEARING
 
 
+def needed_depth(job: Job, foot: Footing) -> tuple[float, str]:
+    """How deep (mm) a fixing must lie in what bears, and why: the approval's effective depth, else all of it."""
+    depth = job.hardware.anchor.effective_depth
+    if foot.bearing is GroundKind.CONCRETE and depth is not None:
+        return depth, "the anchor's effective depth, by its approval"
+    return foot.below, "all below the plate"
+
+
 def reach_links(job: Job, foot: Footing) -> Iterator[Outcome]:
     """How much of the fixing lies in the one layer that bears; concrete is asked for all of it below the plate."""
     name = "fixings' depth in what bears"
@@ -121,10 +130,9 @@ def reach_links(job: Job, foot: Footing) -> Iterator[Outcome]:
         return
     if foot.bearing is GroundKind.TIMBER:
         return  # the timber's own rules ask for a penetration
-    needed = least_distance(
-        name, needed=foot.below, given=foot.embedded, why="all below the plate", source=_EMBEDMENT, layers=foot.layers
-    )
-    yield Outcome(code="embedment", check=needed)
+    needed, why = needed_depth(job, foot)
+    found = least_distance(name, needed=needed, given=foot.embedded, why=why, source=_EMBEDMENT, layers=foot.layers)
+    yield Outcome(code="embedment", check=found)
     if foot.bearing is GroundKind.BRICK:
         what = "what the brickwork holds: a pull test on site, or the anchor's approval for this brick"
         yield Outcome(code="fixings", check=unverified("fixings in brickwork", what))

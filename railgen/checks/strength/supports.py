@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from railgen.checks.strength.continuous import run_factors
 from railgen.checks.strength.loads import PostReach, Sharing, sharing
-from railgen.geometry import Vec
-from railgen.job.model import Job
+from railgen.geometry import UP, Vec
+from railgen.job.model import Job, Side
 from railgen.layout.measure import free_ends
 from railgen.layout.model import Layout, Node, Post, RailTube, Span
+from railgen.members.stair import landing_outline
 
 __all__ = ["Bay", "Edges", "Support", "bays", "beyond", "edges", "supports"]
 
@@ -44,7 +46,10 @@ class Bay:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Edges:
-    """Distance (mm) from a post's axis to where what bears ends; infinite where the stair shows no edge."""
+    """Distance (mm) from a post's axis to where what bears ends; infinite where a floor goes on.
+
+    ``front``: down the stair; ``back``: up it; ``side``: the rail's own side, outwards.
+    """
 
     front: float
     back: float
@@ -134,25 +139,58 @@ def beyond(layout: Layout, node: Node) -> float:
 
 
 def edges(job: Job, layout: Layout, post: Post) -> Edges:
-    """Where the tread or landing under a post ends. The job's own distances come before what the stair shows.
+    """Where the tread, landing or floor under a post ends. The job's own distances come before what the stair shows.
 
-    A tread ends at its nosing, at the riser behind it and at both sides; floor and landing are taken to go on behind
-    the post, and in front of it too where it stands in front of a first riser.
+    A tread ends at its nosing, at the riser behind it and at both sides; a landing where its outline does, which runs
+    under the first nosing above it. Only a floor is taken to go on: behind a post at the top, and all around in front
+    of the first riser.
     """
-    ground, offset = job.ground, job.posts.edge_offset
+    ground = job.ground
+    found = _tread_edges(job, layout, post) if post.landing is None else _landing_edges(job, layout, post)
+    return replace(
+        found,
+        front=found.front if ground.edge_front is None else ground.edge_front,
+        side=found.side if ground.edge_side is None else ground.edge_side,
+    )
+
+
+def _tread_edges(job: Job, layout: Layout, post: Post) -> Edges:
+    offset, width = job.posts.edge_offset, job.flights[(post.flight or 1) - 1].width
     front = back = math.inf
-    width = job.flights[(post.flight or post.landing or 1) - 1].width
-    if post.flight is not None and post.tread is not None and post.setback is not None and post.tread > 0:
+    if post.flight is not None and post.tread and post.setback is not None:
         flight = layout.survey.flights[post.flight - 1]
         front = post.setback
         if post.tread < flight.last:
             back = flight.going_of(post.tread) + flight.flight.overhang - post.setback
+    return Edges(front=front, back=back, side=offset, other_side=max(width - offset, offset))
+
+
+def _landing_edges(job: Job, layout: Layout, post: Post) -> Edges:
+    """From the post's axis square to the outline, over the breadth of its fixings."""
+    number, plate = post.landing or 1, job.hardware.base_plate
+    lower, upper = layout.survey.flights[number - 1 : number + 1]
+    start = lower.at(lower.xs[-1], 0.0, post.base.z)
+    outline = landing_outline(layout.survey.landings[number - 1], lower, upper)
+    corners = [start + lower.ahead * x + lower.left * y - post.base for x, y in outline]
+    side = UP.cross(post.ahead) if job.rail.side is Side.LEFT else -UP.cross(post.ahead)
+    along, across = plate.hole_spacing_length / 2, plate.hole_spacing_width / 2
     return Edges(
-        front=ground.edge_front if ground.edge_front is not None else front,
-        back=back,
-        side=ground.edge_side if ground.edge_side is not None else offset,
-        other_side=math.inf if post.tread is None else max(width - offset, offset),
+        front=_to_edge(corners, -post.ahead, across),
+        back=_to_edge(corners, post.ahead, across),
+        side=_to_edge(corners, side, along),
+        other_side=_to_edge(corners, -side, along),
     )
+
+
+def _to_edge(corners: Sequence[Vec], towards: Vec, half: float) -> float:
+    """Distance (mm) to the nearest edge of an outline faced within ``half`` to either hand; corners from the axis."""
+    across, found = UP.cross(towards), math.inf
+    for a, b in zip(corners, (*corners[1:], corners[0]), strict=True):
+        out = (b - a).unit().cross(UP)  # the outline runs anticlockwise
+        low, high = sorted((a.dot(across), b.dot(across)))
+        if out.dot(towards) > 0.5 and a.dot(out) >= 0 and low < half and high > -half:
+            found = min(found, a.dot(out))
+    return found
 
 
 def _axis(layout: Layout, post: Post) -> float:
