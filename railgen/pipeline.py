@@ -30,10 +30,15 @@ class Pack:
 def load(path: Path | str) -> Job:
     """Read and resolve a job file, the rule sets and the loads it names. Raises InputError with every fault found."""
     from railgen.checks.notes import check_notes
-    from railgen.job.read import load_job
+    from railgen.errors import InputError
+    from railgen.job.read import load_job, placed
 
     job = load_job(Path(path))
-    return replace(job, notes=(*job.notes, *check_notes(job)))
+    try:
+        notes = check_notes(job)
+    except InputError as error:
+        raise InputError(placed(error.faults, Path(path))) from None
+    return replace(job, notes=(*job.notes, *notes))
 
 
 def solve(job: Job) -> Layout:

@@ -32,6 +32,7 @@ from railgen.catalogue.models import (
 from railgen.errors import Fault, InputError
 from railgen.fields.document import Document, read_document
 from railgen.fields.explain import read_tables, unit_of
+from railgen.fields.filekind import FileKind, misplaced
 from railgen.fields.lines import line_of
 from railgen.fields.nearest import hint_near, one_of
 
@@ -121,6 +122,10 @@ class _Builder:
 
     def add(self, document: Document) -> None:
         """Take up a file's entries, in the order they stand."""
+        other = misplaced(document, FileKind.CATALOGUE)
+        if other is not None:
+            self.faults.append(other)
+            return
         file, faults = read_tables(CatalogueFile, document, unit_of(document))
         self.faults += faults
         if file is None:

@@ -19,7 +19,7 @@ from railgen.fields.lines import KeyPath, line_of
 from railgen.fields.nearest import hint_near, one_of
 from railgen.units import Unit, kind_of
 
-__all__ = ["read_tables", "spell", "told_once", "unit_of"]
+__all__ = ["path_of", "read_tables", "spell", "told_once", "unit_of"]
 
 AnyTable = TypeVar("AnyTable", bound=Table)
 
@@ -102,6 +102,16 @@ def spell(path: KeyPath) -> str:
     for part in path:
         text += f"[{part}]" if isinstance(part, int) else f".{part}" if text else part
     return text
+
+
+def path_of(text: str) -> KeyPath:
+    """The key path that :func:`spell` wrote.
+
+    >>> path_of("stair[0].risers[3]")
+    ('stair', 0, 'risers', 3)
+    """
+    parts = re.findall(r"\[([0-9]+)\]|([^.\[\]]+)", text)
+    return tuple(int(number) if number else word for number, word in parts)
 
 
 def _fault(model: type[Table], detail: ErrorDetails, document: Document, lines: Mapping[KeyPath, int]) -> Fault:

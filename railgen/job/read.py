@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -11,7 +11,8 @@ from railgen.catalogue.load import assemble
 from railgen.errors import Fault, InputError
 from railgen.fields import Table
 from railgen.fields.document import Document, read_document
-from railgen.fields.explain import read_tables, spell, told_once, unit_of
+from railgen.fields.explain import path_of, read_tables, spell, told_once, unit_of
+from railgen.fields.filekind import FileKind, misplaced
 from railgen.fields.lines import line_of
 from railgen.geometry import Vec
 from railgen.job.alternatives import alternatives
@@ -25,7 +26,7 @@ from railgen.job.stair import Flaw, StairReading, read_stair
 from railgen.job.strength_file import ground, strength_input
 from railgen.units import Unit, format_length, kind_of
 
-__all__ = ["load_job"]
+__all__ = ["load_job", "placed"]
 
 
 def load_job(path: Path) -> Job:
@@ -35,6 +36,9 @@ def load_job(path: Path) -> Job:
     together.
     """
     document = read_document(path)
+    other = misplaced(document, FileKind.JOB)
+    if other is not None:
+        raise InputError(other)
     _check_format(document)
     file, faults = read_tables(JobFile, document, unit_of(document))
     documents, missing = _catalogue_documents(document)
@@ -71,6 +75,18 @@ def load_job(path: Path) -> Job:
         ground=ground(file.ground),
         order=_order(file),
         alternatives=alternatives(file.hardware, hardware, catalogue) if strength.loads else (),
+    )
+
+
+def placed(faults: Iterable[Fault], path: Path) -> tuple[Fault, ...]:
+    """Faults found later of what the job file at ``path`` says, with its name and their lines."""
+    document = read_document(path)
+    lines = document.lines()
+    return tuple(
+        fault
+        if fault.file
+        else replace(fault, file=document.name, line=line_of(lines, path_of(fault.where)) if fault.where else None)
+        for fault in faults
     )
 
 

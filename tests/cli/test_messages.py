@@ -10,8 +10,13 @@ from pathlib import Path
 
 import pytest
 
+from railgen.catalogue.models import CatalogueFile
+from railgen.checks.rules import RuleSet
 from railgen.cli import main
-from tests.job.cases import GOOD, line_of
+from railgen.fields import Table
+from railgen.fields.filekind import KEYS, FileKind
+from railgen.job.file import JobFile
+from tests.job.cases import GOOD, GOOD_CATALOGUE, line_of
 from tests.packs import CONFIGS
 
 Told = tuple[int, str]
@@ -150,3 +155,81 @@ def test_a_list_begun_with_one_bracket_twice_is_told(check: Say) -> None:
     (fault,) = lines(told)
     assert code == 2
     assert "each wants two brackets: [[stair]]" in fault
+
+
+RULES = 'format = 1\nid = "our-shop"\ntitle = "Rules of our shop"\n[[rule]]\nid = "grip"\n'
+RULES += 'kind = "grip"\nunit = "length"\nmost = 50\ncertainty = "own"\nsays = "no rail thicker than 50 mm"\n'
+MINE = ('set = "wide-48.3"', 'set = "wide-48.3"\ncatalogue = ["mine.toml"]')
+OWN_RULES = ("[rail]", '[rules]\nfiles = ["mine.toml"]\n[rail]')
+
+
+@pytest.mark.parametrize(
+    ("job", "mine", "words"),
+    [
+        (GOOD_CATALOGUE, "", ("looks like a catalogue file (rivet, base_plate,", "job file is wanted", "hardware.cat")),
+        (RULES, "", ("looks like a rule set file (id, title, rule)", "job file is wanted", "rules.files")),
+        (
+            changed(MINE),
+            GOOD,
+            ("looks like a job file (project,", "catalogue file is wanted", "railgen check mine.toml"),
+        ),
+        (changed(MINE), RULES, ("looks like a rule set file", "catalogue file is wanted", "rules.files")),
+        (changed(OWN_RULES), GOOD, ("looks like a job file (project,", "rule set file is wanted")),
+        (
+            changed(OWN_RULES),
+            GOOD_CATALOGUE,
+            ("looks like a catalogue file", "rule set file is wanted", "hardware.cat"),
+        ),
+    ],
+)
+def test_a_file_in_anothers_place_is_told_as_that_and_nothing_else(
+    check: Say, job: str, mine: str, words: tuple[str, ...]
+) -> None:
+    code, told = check(job, mine=mine)
+    (fault,) = lines(told)
+    assert code == 2
+    assert ("mine.toml:" if mine else "job.toml:") in fault
+    assert all(word in fault for word in words), fault
+
+
+def test_a_job_is_no_catalogue_to_list(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "mine.toml").write_text(GOOD, encoding="utf-8")
+    monkeypatch.setattr(sys, "argv", ["railgen", "catalogue", "--file", str(tmp_path / "mine.toml")])
+    with pytest.raises(SystemExit) as leave:
+        main()
+    assert leave.value.code == 2
+    (fault,) = lines(capsys.readouterr().err)
+    assert "looks like a job file" in fault
+
+
+def test_the_keys_that_tell_files_apart_are_those_of_their_tables() -> None:
+    tables: dict[FileKind, type[Table]] = {
+        FileKind.JOB: JobFile,
+        FileKind.CATALOGUE: CatalogueFile,
+        FileKind.RULES: RuleSet,
+    }
+    for kind, table in tables.items():
+        assert KEYS[kind] == set(table.model_fields) - {"format", "units"}
+    assert sum(map(len, KEYS.values())) == len(frozenset[str]().union(*KEYS.values()))
+
+
+@pytest.mark.parametrize(
+    ("tables", "begins", "words"),
+    [
+        ('[rules]\nsets = [\n  "us-ibc-2021",\n  "us-irc-2012",\n]\n', '"us-irc-2012"', "did you mean us-irc-2021?"),
+        ('[strength]\nloads = ["asce-8"]\n', "loads", "did you mean asce-7?"),
+        ('[rules]\nfiles = ["our-shop.toml"]\n', "files", 'there is no file "our-shop.toml"'),
+        ('[strength]\nloads = ["asce-7"]\nline_load = 0.9\n', "line_load", "leave it out for this load"),
+    ],
+)
+def test_what_only_the_checks_refuse_has_its_line_in_the_job_too(
+    check: Say, tables: str, begins: str, words: str
+) -> None:
+    text = changed(("[rail]", f"{tables}[rail]"))
+    code, told = check(text)
+    (fault,) = lines(told)
+    assert code == 2
+    assert f"job.toml:{line_of(text, begins)}: " in fault
+    assert words in fault

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
 from pathlib import Path
 
-from pydantic import ValidationError
-
 from railgen.checks.rules.model import RuleSet
 from railgen.errors import Fault, InputError
+from railgen.fields.document import read_document
+from railgen.fields.explain import read_tables, unit_of
+from railgen.fields.filekind import FileKind, misplaced
+from railgen.fields.nearest import hint_near
 from railgen.job.rules_model import RulesInput
-from railgen.units import Unit
 
 __all__ = ["load_rule_file", "load_rule_sets", "shipped_rule_sets"]
 
 _DATA = Path(__file__).parent / "data"
-_LARGEST = 1_000_000  # bytes
 
 
 def shipped_rule_sets() -> tuple[str, ...]:
@@ -31,28 +30,37 @@ def load_rule_sets(rules: RulesInput) -> tuple[RuleSet, ...]:
     for name in dict.fromkeys(rules.sets):
         if name in shipped_rule_sets():
             found[name] = _shipped(name)
-            continue
-        faults.append(
-            Fault(
-                code="unknown-rule-set",
-                where="rules.sets",
-                message=f"there is no rule set {name!r}",
-                allowed=", ".join(shipped_rule_sets()),
-                hint="a rule set of your own is named under rules.files",
-            )
-        )
+        else:
+            faults.append(_unknown(name, rules.sets.index(name)))
     for path in dict.fromkeys(rules.files):
         try:
             own = load_rule_file(path)
         except InputError as error:
             faults += error.faults
+            if error.faults[0].code == "no-file":
+                faults[-1] = _not_there(path, rules.files.index(path), faults[-1].hint)
             continue
         if own.id in found:
-            faults.append(Fault(code="rule-set-twice", where="id", message=f"{own.id!r} is taken", file=path.name))
+            faults.append(Fault(code="rule-set-twice", where="id", message=f"{own.id!r} is taken", file=str(path)))
         found[own.id] = own
     if faults:
         raise InputError(faults)
     return tuple(found.values())
+
+
+def _unknown(name: str, at: int) -> Fault:
+    return Fault(
+        code="unknown-rule-set",
+        where=f"rules.sets[{at}]",
+        message=f"there is no rule set {name!r}",
+        allowed=", ".join(shipped_rule_sets()),
+        hint=hint_near(name, shipped_rule_sets()) or "a rule set of your own is named under rules.files",
+    )
+
+
+def _not_there(path: Path, at: int, hint: str) -> Fault:
+    message = f'there is no file "{path.name}" in {path.parent}'
+    return Fault(code="no-file", where=f"rules.files[{at}]", message=message, hint=hint)
 
 
 @cache
@@ -62,43 +70,11 @@ def _shipped(name: str) -> RuleSet:
 
 def load_rule_file(path: Path) -> RuleSet:
     """One rule set file. Raises InputError with every fault in it."""
-    try:
-        content = path.read_bytes()[: _LARGEST + 1]
-    except OSError as error:
-        raise InputError(_fault(path, "unreadable", f"cannot be read: {error.strerror}")) from None
-    if len(content) > _LARGEST:
-        raise InputError(_fault(path, "too-large", f"is larger than {_LARGEST} bytes"))
-    try:
-        raw = tomllib.loads(content.decode())
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise InputError(_fault(path, "not-toml", f"is not TOML: {error}")) from None
-    unit = Unit.INCH if raw.get("units") == Unit.INCH else Unit.MM
-    try:
-        return RuleSet.model_validate(raw, context={"unit": unit})
-    except ValidationError as error:
-        raise InputError([_told(path, item) for item in error.errors(include_url=False)]) from None
-
-
-def _fault(path: Path, code: str, message: str) -> Fault:
-    return Fault(code=code, where="", message=message, file=path.name)
-
-
-def _told(path: Path, item: object) -> Fault:
-    """A fault of pydantic's, with the union's tag left out of the place."""
-    assert isinstance(item, dict)  # noqa: S101
-    place = ""
-    for step in item["loc"]:
-        if isinstance(step, int):
-            place += f"[{step}]"
-        elif step not in ("length", "degrees", "count", "percent"):
-            place += f".{step}" if place else str(step)
-    context = item.get("ctx", {})
-    unknown = item["type"] == "extra_forbidden"
-    return Fault(
-        code="unknown-key" if unknown else str(item["type"]).replace("_", "-"),
-        where=place,
-        message="there is no such option" if unknown else str(item["msg"]),
-        allowed=str(context.get("allowed", "")),
-        hint=str(context.get("hint", "")),
-        file=path.name,
-    )
+    document = read_document(path)
+    other = misplaced(document, FileKind.RULES)
+    if other is not None:
+        raise InputError(other)
+    rule_set, faults = read_tables(RuleSet, document, unit_of(document))
+    if rule_set is None:
+        raise InputError(faults)
+    return rule_set

@@ -44,7 +44,7 @@ def load_cases(given: StrengthInput) -> tuple[LoadCase, ...]:
             faults.append(
                 Fault(
                     code="unknown-load",
-                    where="strength.loads",
+                    where=f"strength.loads[{given.loads.index(name)}]",
                     message=f"there is no load {name!r}",
                     allowed=one_of(load_names()),
                     hint=hint_near(name, load_names()),

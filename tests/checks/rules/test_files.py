@@ -49,13 +49,15 @@ def test_a_rule_set_of_ones_own_is_judged_beside_the_shipped_ones(tmp_path: Path
 @pytest.mark.parametrize(
     ("change", "where", "told"),
     [
-        (("most =", "mots ="), "rule[0].mots", "no such option"),
+        (("most =", "mots ="), "rule[0].mots", "no such key"),
         (('"grip"\nunit', '"girp"\nunit'), "rule[0].kind", "riser"),
         (('"length"\nmost = "1-3/4"', '"count"\nmost = 2'), "rule[0]", 'unit = "length"'),
         (('"own"\nsays', '"sure"\nsays'), "rule[0].certainty", "memory"),
         (('"1-3/4"', '"1-3/0"'), "rule[0].most", "divides by zero"),
         (("format = 1", "format = 2"), "format", "1"),
-        (("[[rule]]", "[[rule"), "", "not TOML"),
+        (("[[rule]]", "[[rule"), "", "not valid TOML"),
+        (("[[rule]]", "[rule]"), "rule", "a list in [ ]"),
+        (('unit = "length"\n', ""), "rule[0].unit", "length, degrees"),
     ],
 )
 def test_a_wrong_file_is_told_by_place(tmp_path: Path, change: tuple[str, str], where: str, told: str) -> None:
@@ -65,7 +67,8 @@ def test_a_wrong_file_is_told_by_place(tmp_path: Path, change: tuple[str, str], 
         load_rule_file(path)
     (fault,) = (fault for fault in error.value.faults if fault.where.startswith(where))
     assert told in f"{fault.message} {fault.allowed}"
-    assert fault.file == "own.toml"
+    assert fault.file == str(path)
+    assert fault.line is not None
 
 
 def test_all_that_is_wrong_with_the_names_is_told_at_once(tmp_path: Path) -> None:
@@ -73,7 +76,7 @@ def test_all_that_is_wrong_with_the_names_is_told_at_once(tmp_path: Path) -> Non
     files = (tmp_path / "missing.toml", tmp_path / "taken.toml")
     with pytest.raises(InputError) as error:
         load_rule_sets(RulesInput(sets=("us-irc-2021", "nowhere"), files=files))
-    assert [fault.code for fault in error.value.faults] == ["unknown-rule-set", "unreadable", "rule-set-twice"]
+    assert [fault.code for fault in error.value.faults] == ["unknown-rule-set", "no-file", "rule-set-twice"]
     assert "us-irc-2021" in error.value.faults[0].allowed
 
 
