@@ -122,9 +122,9 @@ class _Builder:
 
     def add(self, document: Document) -> None:
         """Take up a file's entries, in the order they stand."""
-        other = misplaced(document, FileKind.CATALOGUE)
-        if other is not None:
-            self.faults.append(other)
+        stray = misplaced(document, FileKind.CATALOGUE)
+        if stray is not None:
+            self.faults.append(stray)
             return
         file, faults = read_tables(CatalogueFile, document, unit_of(document))
         self.faults += faults
