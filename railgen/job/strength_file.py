@@ -67,7 +67,9 @@ class StatedTable(Table):
     )
     saddle_force: Force | None = Field(default=None, description="force in any direction on one saddle or post head")
     elbow_moment: Moment | None = Field(default=None, description="moment of one elbow, bent or twisted")
-    anchor_tension: Force | None = Field(default=None, description="pull on one anchor: its own steel and hold")
+    anchor_tension: Force | None = Field(
+        default=None, description="pull-out of one mechanical anchor in concrete, or of a thread in steel"
+    )
     anchor_shear: Force | None = Field(default=None, description="sideways force on one anchor: its own steel")
     tread_moment: Moment | None = Field(
         default=None, description="moment that the tread, landing or stringer takes from one base plate"

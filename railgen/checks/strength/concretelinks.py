@@ -22,7 +22,7 @@ from railgen.checks.strength.link import stated, together
 from railgen.checks.strength.postlinks import Outcome, governing_force, thread_pitch
 from railgen.checks.strength.pullout import Anchored, bonded_bond, group_pull, pried_out
 from railgen.checks.strength.result import Demand, Measure, Source, StrengthCheck, check, num, unverified
-from railgen.checks.strength.substrate import depth_to_bearing, least_distance
+from railgen.checks.strength.substrate import embedments, least_distance
 from railgen.checks.strength.supports import Support
 from railgen.checks.strength.systems import System, SystemId
 from railgen.job.model import Job
@@ -109,18 +109,18 @@ def _missing(job: Job) -> str:
 
 
 def _lever(job: Job, foot: Footing) -> str:
-    """Fixings pushed with a lever through what does not bear; where they are too short, that is said already."""
-    above = depth_to_bearing(foot.layers) or 0.0
+    """Fixings pushed with a lever through what lies on the concrete; where they are too short, that is said already."""
+    above, _ = _slab(foot)
     needed, _ = needed_depth(job, foot)
     if above <= 0 or foot.embedded < needed:
         return ""
-    return f"anchors pushed with a lever arm through the {num(above)} mm over the concrete that do not bear"
+    return f"anchors pushed with a lever arm through the {num(above)} mm that lie on the concrete"
 
 
 def _member(job: Job, foot: Footing) -> StrengthCheck:
     """The concrete is as thick as the anchor's approval asks, and a hole never goes right through it."""
     name, anchor = "thickness of the concrete", job.hardware.anchor
-    slab, above = _slab(foot), depth_to_bearing(foot.layers) or 0.0
+    above, slab = _slab(foot)
     under = least_distance(
         name,
         needed=anchor.member_thickness or slab,
@@ -138,8 +138,12 @@ def _member(job: Job, foot: Footing) -> StrengthCheck:
     return under
 
 
-def _slab(foot: Footing) -> float:
-    return next(layer.thickness for layer in foot.layers if layer.name == GroundKind.CONCRETE)
+def _slab(foot: Footing) -> tuple[float, float]:
+    """What lies over the concrete that holds most of the fixings, and how thick that concrete is (mm)."""
+    stack = embedments(foot.layers, foot.below)
+    found = [(depth, -at) for at, (layer, depth) in enumerate(stack) if layer.name == GroundKind.CONCRETE]
+    at = -max(found)[1]
+    return sum(layer.thickness for layer in foot.layers[:at]), foot.layers[at].thickness
 
 
 def _least(job: Job, foot: Footing) -> float:
@@ -188,13 +192,14 @@ def _edge(job: Job, foot: Footing, known: Anchored, load: _Load) -> StrengthChec
     along, across = item.hole_spacing_length / 2, item.hole_spacing_width / 2
     ends = (around.front - along, around.back - along)
     sides = (around.side - across, around.other_side - across)
+    _, slab = _slab(foot)
     rows = [(edge, 2 * across, sides) for edge in ends] + [(edge, 2 * along, ends) for edge in sides]
     found = []
     for edge, width, beside in rows:
         if not math.isfinite(edge):
             continue
         side_a, side_b = (max(one, 0.0) for one in beside)
-        row = EdgeRow(edge=edge, width=width, slab=_slab(foot), side_a=side_a, side_b=side_b)
+        row = EdgeRow(edge=edge, width=width, slab=slab, side_a=side_a, side_b=side_b)
         size = {"diameter": job.hardware.anchor.outside_diameter, "embedment": known.depth}
         category = job.ground.anchor_category
         if known.american:

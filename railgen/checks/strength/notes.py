@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railgen.catalogue.models import AnchorHold
 from railgen.checks.strength.concrete import INSTALLER_OWES
 from railgen.job.model import Job
 from railgen.job.strength_model import Contact, Exposure, GroundKind
@@ -14,6 +15,7 @@ STRENGTH_CAUTION = (
     "Strength is worked out link by link for the loads named, on nominal sizes and strengths; a link that is not "
     "verified is an open question, not a pass. A licensed engineer answers for the rail and for what it is fixed to."
 )
+_SAME = 1.0  # mm
 _ASBESTOS, _LEAD = 2000, 1980  # years of building before which each is common (common practice; countries differ)
 
 
@@ -40,10 +42,23 @@ def _notes(job: Job) -> Iterator[str]:
         yield f"built in {ground.built}: treads, tiles, glue may hold asbestos{also}; have them tested before drilling"
     if concrete:
         yield "the installer of the anchors owes: " + "; ".join(INSTALLER_OWES)
+    if job.hardware.anchor.hold is AnchorHold.BONDED and strength.stated.anchor_tension is not None:
+        yield "the anchors are bonded: strength.stated.anchor_tension is not used, their approval's bond strength is"
+    yield from _layers(job)
     if concrete and not ground.cracked:
         yield "the concrete is taken as uncracked because the job says so: someone must answer for that"
     yield from _exposure(job)
     yield from _fit(job)
+
+
+def _layers(job: Job) -> Iterator[str]:
+    """Layers under the plates that do not add up to what the stair itself is said to be thick."""
+    total = sum(layer.thickness for layer in job.ground.layers)
+    parts = [(f"flight {flight.number}: tread_thickness", flight.tread_thickness) for flight in job.flights]
+    parts += [(f"landing {landing.number}: thickness", landing.thickness) for landing in job.landings]
+    other = [f"{name} {thickness:g} mm" for name, thickness in parts if abs(thickness - total) > _SAME]
+    if job.ground.layers and other:
+        yield f"ground.layers add up to {total:g} mm, the stair says otherwise ({', '.join(other)}): give both as built"
 
 
 def _exposure(job: Job) -> Iterator[str]:
