@@ -58,6 +58,7 @@ _EVALUATORS: dict[Kind, Callable[[Scene, Rule], Iterator[Found]]] = {
     Kind.EXTENSION_BOTTOM: ends.extension,
     Kind.END_RETURN: ends.end_return,
     Kind.END_FINISH: ends.end_finish,
+    Kind.LOADS: rail.loads,
     Kind.GUARD_FLIGHT: guard.guard,
     Kind.GUARD_LANDING: guard.guard,
     Kind.GUARD_HEIGHT_FLIGHT: guard.guard_height,

@@ -11,7 +11,7 @@ from railgen.checks.model import Certainty
 from railgen.fields import Ident, Length, Number, Table, Text
 from railgen.units import Unit
 
-__all__ = ["CERTAINTIES", "KINDS", "Kind", "Rule", "RuleSet", "When"]
+__all__ = ["CERTAINTIES", "KINDS", "Kind", "LengthRule", "PlainRule", "Rule", "RuleSet", "When"]
 
 
 class Kind(StrEnum):
@@ -49,6 +49,7 @@ class Kind(StrEnum):
     EXTENSION_BOTTOM = "extension-bottom"
     END_RETURN = "end-return"
     END_FINISH = "end-finish"
+    LOADS = "handrail-loads"
     GUARD_FLIGHT = "guard-flight"
     GUARD_LANDING = "guard-landing"
     GUARD_HEIGHT_FLIGHT = "guard-height-flight"
@@ -90,6 +91,7 @@ KINDS: dict[Kind, tuple[str, str]] = {
     Kind.EXTENSION_BOTTOM: ("length", "sloping rail beyond the bottom nosing"),
     Kind.END_RETURN: ("count", "free ends that are not returned"),
     Kind.END_FINISH: ("count", "free ends that can catch or hurt"),
+    Kind.LOADS: ("count", "loads worked out that the document accepts"),
     Kind.GUARD_FLIGHT: ("count", "barrier at the open side of the flight"),
     Kind.GUARD_LANDING: ("count", "barrier at the open side of the landing"),
     Kind.GUARD_HEIGHT_FLIGHT: ("length", "height of the barrier above the nosing"),
@@ -176,6 +178,7 @@ class PlainRule(BaseRule):
     both_from_width: Long | None = Field(
         default=None, description="handrail sides: both, where the stair is at least so wide"
     )
+    loads: tuple[Text, ...] = Field(default=(), description="handrail loads: names of the loads that are accepted")
 
 
 Rule = LengthRule | PlainRule

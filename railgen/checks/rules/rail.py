@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from railgen.checks.rules.found import Found, Scene, extremes
-from railgen.checks.rules.model import Rule
+from railgen.checks.rules.model import PlainRule, Rule
 from railgen.job.rules_model import OtherSide
 from railgen.layout import measure
 from railgen.layout.model import LEVEL, PostRole, RailTube
@@ -19,6 +19,7 @@ __all__ = [
     "height",
     "landing_height",
     "landing_tops",
+    "loads",
     "set_height",
     "sides",
     "under_blocked",
@@ -232,3 +233,17 @@ def under_blocked(scene: Scene, rule: Rule) -> Iterator[Found]:
             most=rule.most,
             formula=f"{scene.mm(blocked)} of {scene.mm(total)}",
         ).advised("fewer posts or shorter saddles meet it")
+
+
+def loads(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Whether strength is worked out for a load the document accepts; how it is met is told link by link."""
+    accepted = rule.loads if isinstance(rule, PlainRule) else ()
+    named = scene.job.strength.loads
+    choice = " or ".join(accepted)
+    yield Found(
+        where="rail",
+        value=float(sum(name in accepted for name in named)) if named else None,
+        least=rule.least,
+        formula=f"named: {', '.join(named)}" if named else "",
+        missing="" if named else f"strength.loads: {choice}",
+    ).advised(f"name {choice} under strength.loads")

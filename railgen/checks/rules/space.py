@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from railgen.checks.rules.found import Found, Scene
 from railgen.checks.rules.model import Rule
 from railgen.job.model import Flight, Turn
-from railgen.job.rules_model import Beside, OtherSide
+from railgen.job.rules_model import Beside, Guarding, OtherSide
 
 __all__ = [
     "clear_width",
@@ -117,8 +117,8 @@ def nosing_radius(scene: Scene, rule: Rule) -> Iterator[Found]:
 
 
 def wall_clearance(scene: Scene, rule: Rule) -> Iterator[Found]:
-    """Free distance between the rail and the wall on its side; nothing to judge on an open side."""
-    if scene.site.beside is Beside.OPEN:
+    """Free distance between the rail and the wall or separate barrier on its side; nothing where neither stands."""
+    if scene.site.beside is Beside.OPEN and scene.site.guarding is not Guarding.SEPARATE:
         return
     offset, radius = scene.job.posts.edge_offset, scene.job.hardware.tube.radius
     found = Found(where="rail", value=None, least=rule.least, most=rule.most)

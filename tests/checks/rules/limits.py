@@ -89,6 +89,7 @@ guard-height-flight    | 34  |      | R312.1.2 | secondary
 guard-height-landing   | 36  |      | R312.1.2 | secondary
 guard-opening-flight   |     | 4.375 | R312.1.3 | secondary
 guard-opening-landing  |     | 4    | R312.1.3 | secondary
+handrail-loads         | 1   |      | R301.5 | memory
 """
 _US_IBC_BOTH = """
 headroom               | 80  |      | 1011.3 | memory
@@ -117,6 +118,7 @@ extension-top-level    | 12  |      | 1014.6 | secondary
 guard-height-flight    | 42  |      | 1015.3 | secondary
 guard-height-landing   | 42  |      | 1015.3 | secondary
 guard-opening-flight   |     | 4    | 1015.4 | memory
+handrail-loads         | 1   |      | 1607.9.1 | read
 """
 )
 _US_IBC_DWELLING = (
@@ -128,6 +130,7 @@ going                  | 10  |      | 1011.5.2 | secondary
 guard-height-flight    | 34  |      | 1015.3 | memory
 guard-height-landing   | 36  |      | 1015.3 | memory
 guard-opening-flight   |     | 4.375 | 1015.4 | memory
+handrail-loads         | 1   |      | 1607.9.1, exception 1 | read
 """
 )
 _US_ADA = """
@@ -158,6 +161,7 @@ guard-height-flight    | 42  |      | 1910.29(f)(1)(ii) | read
 guard-height-landing   | 39  | 45   | 1910.29(b)(1) | read
 guard-opening-flight   |     | 19   | 1910.29(f)(4) | read
 guard-opening-landing  |     | 19   | 1910.29(b)(2) | read
+handrail-loads         | 1   |      | 1910.29(f)(7) | memory
 """
 _UK_ALL = """
 step                   | 550 | 700 | Table 1.1, note | read
@@ -165,7 +169,6 @@ tread-gap              |     | 100 | 1.6 to 1.9 | secondary
 nosing                 |     | 25  | 1.6 to 1.9 | secondary
 headroom               | 2000 |    | 1.11 | secondary
 risers-in-line         |     | 36  | 1.17 to 1.18 | secondary
-landing-length         | 1500 |    | 1.20 to 1.21 | secondary
 handrail-height        | 900 | 1000 | 1.36 | secondary
 handrail-height-landing | 900 | 1100 | 1.36 | secondary
 handrail-continuity    |     | 0   | 1.36 | secondary
@@ -179,6 +182,7 @@ _UK_PRIVATE = (
 riser                  | 150 | 220 | Table 1.1 | read
 going                  | 220 | 300 | Table 1.1 | read
 pitch                  |     | 42  | Table 1.1 | read
+landing-length         | 1500 |    | 1.20 to 1.21 | secondary
 guard-height-landing   | 900 |     | Diagram 3.1 | read
 """
 )
@@ -186,6 +190,7 @@ _UK_OTHER = (
     _UK_ALL
     + """
 going                  | 250 | 400 | Table 1.1 | read
+landing-length         | 1500 |    | 1.20 to 1.23 | secondary
 grip                   | 32  | 50  | Diagram 1.13 | secondary
 wall-clearance         | 50  | 75  | Diagram 1.13 | secondary
 under-clearance        | 50  |     | Diagram 1.13 | memory
@@ -224,7 +229,7 @@ _ALL = {
     "uk-adk-2013-general": (_UK_GENERAL, 1.0),
     "uk-adk-2013-utility": (_UK_UTILITY, 1.0),
 }
-_PLAIN = {Kind.PITCH, Kind.RISER_COUNT, Kind.RISERS_IN_LINE, Kind.CONTINUITY, Kind.UNDER_BLOCKED}
+_PLAIN = {Kind.PITCH, Kind.RISER_COUNT, Kind.RISERS_IN_LINE, Kind.CONTINUITY, Kind.UNDER_BLOCKED, Kind.LOADS}
 
 FALLS: dict[str, tuple[float, bool]] = {
     "au-hp-2022": (1000.0, True),  # ABCB Housing Provisions 2022, 11.3.3, read: 1 m or more

@@ -10,6 +10,7 @@ from railgen.checks.rules import Kind
 from railgen.geometry import UP, Vec
 from railgen.job.model import Job, Turn
 from railgen.job.rules_model import Beside, Guarding, OtherSide, RulesInput, Surroundings
+from railgen.job.strength_model import StrengthInput
 from railgen.layout import solve
 from railgen.layout.model import HeightAt, JointKind, Layout, Node, RailTube, TubeEnd
 from railgen.survey import survey_job
@@ -25,6 +26,7 @@ COMPLETE = Surroundings(
     guarding=Guarding.SEPARATE,
     guard_opening=0.0,
     guard_height=1100.0,
+    wall_distance=30.0,
     other_side=OtherSide.RAIL,
     other_projection=0.0,
     headroom=3000.0,
@@ -228,6 +230,9 @@ def _about_site(kind: Kind, value: float) -> Case | None:
 
 def scene_with(kind: Kind, value: float, *, least: bool) -> Case:
     """A job, layout and surroundings whose quantity ``kind`` is ``value``; ``least``: its lower end counts."""
+    if kind is Kind.LOADS:
+        job = replace(even(), strength=StrengthInput(loads=("asce-7" if value >= 1 else "bs-gangway",)))
+        return job, bare(job), RulesInput()
     if kind is Kind.LANDING_HEIGHT:
         return _landing_rail(value, lowest=least)
     if kind in (Kind.GRIP, Kind.UNDER_CLEARANCE, Kind.UNDER_BLOCKED):

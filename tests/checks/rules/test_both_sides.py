@@ -26,7 +26,7 @@ ONE_SIDED = {  # rules that no job can break
 
 def _limits(name: str) -> Iterator[Case]:
     """A hair inside and a hair outside every number of the set."""
-    whole = {Kind.RISER_COUNT, Kind.RISERS_IN_LINE, Kind.CONTINUITY}
+    whole = {Kind.RISER_COUNT, Kind.RISERS_IN_LINE, Kind.CONTINUITY, Kind.LOADS}
     for limit in LIMITS:
         for bound, least in ((limit.least, True), (limit.most, False)):
             if limit.rule_set == name and bound is not None:

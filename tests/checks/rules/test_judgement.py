@@ -12,6 +12,7 @@ from railgen.checks import Check, Verdict
 from railgen.checks.rules import RULES_CAUTION, Kind, rule_checks, shipped_rule_sets
 from railgen.job.model import EndFinish, Job, RailEnd, Turn
 from railgen.job.rules_model import Beside, Guarding, OtherSide, RulesInput, Surroundings
+from railgen.job.strength_model import StrengthInput
 from railgen.layout import solve
 from railgen.layout.model import Layout
 from railgen.survey import survey_job
@@ -29,11 +30,15 @@ def _named(job: Job, layout: Layout, kind: Kind, rules: RulesInput) -> list[Chec
 def test_what_is_not_known_cannot_be_said_and_is_named(name: str) -> None:
     job = jobs.worked_job()
     layout = solve(job, survey_job(job))
-    known = {f"surroundings.{field.name}" for field in fields(Surroundings)} | {"rules.uniform_within"}
+    known = {f"surroundings.{field.name}" for field in fields(Surroundings)} | {
+        "rules.uniform_within",
+        "strength.loads",
+    }
     open_questions = [c for c in rule_checks(job, layout, RulesInput(sets=(name,))) if c.verdict is Verdict.CANNOT_SAY]
     assert open_questions
     assert {re.split(r":", check.missing)[0] for check in open_questions} <= known
     told = RulesInput(sets=(name,), uniform_within=10.0, surroundings=replace(COMPLETE, wall_distance=0.0))
+    job = replace(job, strength=StrengthInput(loads=("asce-7",)))
     assert not [c for c in rule_checks(job, layout, told) if c.verdict is Verdict.CANNOT_SAY]
 
 
@@ -43,6 +48,7 @@ def test_a_good_stair_can_meet_everything_in_a_house_in_three_countries() -> Non
         sets=("au-hp-2022", "us-irc-2021", "uk-adk-2013-private"),
         surroundings=replace(COMPLETE, beside=Beside.WALL, wall_distance=20.0, tread_gap=0.0),
     )
+    job = replace(job, strength=StrengthInput(loads=("irc",)))
     wide = replace(job, rail=replace(job.rail, bottom=RailEnd(finish=EndFinish.SCROLL, overhang=300)))
     checks = rule_checks(wide, solved(wide), rules)
     assert {check.verdict for check in checks} == {Verdict.MEETS}, [c for c in checks if c.verdict is not Verdict.MEETS]
@@ -168,10 +174,43 @@ def test_uniform_without_a_number(kind: Kind, spread: float, within: float | Non
 def test_no_wall_and_no_drop_ask_nothing() -> None:
     job = even()
     rules = RulesInput(sets=("us-irc-2021",), surroundings=replace(COMPLETE, beside=Beside.OPEN))
-    assert not _named(job, bare(job), Kind.WALL_CLEARANCE, rules)
+    alone = replace(rules, surroundings=replace(rules.surroundings, guarding=Guarding.NONE))
+    assert not _named(job, bare(job), Kind.WALL_CLEARANCE, alone)
     walled = replace(rules, surroundings=replace(COMPLETE, beside=Beside.WALL, wall_distance=0.0))
     assert not _named(job, bare(job), Kind.GUARD_FLIGHT, walled)
     assert not _named(job, bare(job), Kind.GUARD_HEIGHT_FLIGHT, walled)
+
+
+def test_a_separate_barrier_is_kept_clear_of_as_a_wall_is() -> None:
+    job = even()
+    site = replace(COMPLETE, beside=Beside.OPEN, guarding=Guarding.SEPARATE)
+    for distance, verdict in ((None, Verdict.CANNOT_SAY), (0.0, Verdict.FAILS), (1.0, Verdict.MEETS)):
+        # IRC R311.7.8.3, secondary: 1-1/2 in; 62 + 1 - 24.15 = 38.85 mm
+        job = replace(job, posts=replace(job.posts, edge_offset=62.0))
+        rules = RulesInput(sets=("us-irc-2021",), surroundings=replace(site, wall_distance=distance))
+        (check,) = _named(job, bare(job), Kind.WALL_CLEARANCE, rules)
+        assert check.verdict is verdict
+        assert ("wall_distance" in check.missing) is (distance is None)
+
+
+@pytest.mark.parametrize(("length", "verdict"), [(1199.9, Verdict.FAILS), (1200.0, Verdict.MEETS)])
+@pytest.mark.parametrize("name", ["uk-adk-2013-general", "uk-adk-2013-utility"])
+def test_landings_outside_dwellings_are_1200_long_however_narrow(name: str, length: float, verdict: Verdict) -> None:
+    # Approved Document K 2013, landings of buildings other than dwellings, secondary
+    job = two_flights(length, width=900.0)
+    rules = RulesInput(sets=(name,), surroundings=replace(COMPLETE, floor_bottom=1200.0, floor_top=1200.0))
+    checks = _named(job, bare(job), Kind.LANDING_LENGTH, rules)
+    assert [check.verdict for check in checks] == [verdict, Verdict.MEETS, Verdict.MEETS]
+
+
+def test_a_load_lighter_than_the_documents_own_does_not_stand_for_it() -> None:
+    job = even()
+    for loads, verdict in (((), Verdict.CANNOT_SAY), (("bs-gangway",), Verdict.FAILS), (("irc",), Verdict.MEETS)):
+        loaded = replace(job, strength=StrengthInput(loads=loads))
+        (check,) = _named(loaded, bare(loaded), Kind.LOADS, RulesInput(sets=("us-irc-2021",)))
+        assert check.verdict is verdict
+        if verdict is Verdict.FAILS:
+            assert "irc" in check.advice
 
 
 def test_barrier_heights_only_where_the_fall_asks_for_one() -> None:

@@ -12,7 +12,7 @@ from railgen.job.rules_model import Beside, Guarding, OtherSide, RulesInput, Sur
 from tests.checks.rules.limits import FALLS, LIMITS, Limit
 from tests.checks.rules.scenes import bare, even, scene_with, two_flights
 
-_WHOLE = {Kind.RISER_COUNT, Kind.RISERS_IN_LINE, Kind.CONTINUITY}
+_WHOLE = {Kind.RISER_COUNT, Kind.RISERS_IN_LINE, Kind.CONTINUITY, Kind.LOADS}
 
 
 def _bounds() -> list[tuple[Limit, str]]:
