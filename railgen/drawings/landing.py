@@ -125,7 +125,7 @@ def _beside(board: Board, view: View, rail: RailTube, job: Job, text: str) -> No
     along = math.atan2(end[1] - start[1], end[0] - start[0]) if math.dist(start, end) > 1e-6 else 0.0
     turn = readable(along)
     radius = view.length(job.hardware.tube.radius)
-    if math.dist(start, end) > width(text, SMALL):
+    if math.dist(start, end) > 1.8 * width(text, SMALL):
         choices = [
             Label(
                 at=polar(polar(start, math.dist(start, end) * share, along), aside, turn + math.pi / 2),
@@ -137,7 +137,7 @@ def _beside(board: Board, view: View, rail: RailTube, job: Job, text: str) -> No
             for share in _SHARES
             for aside in (radius + 1.8, -radius - 1.8 - SMALL)
         ]
-        if board.add_best(choices):
+        if board.add_best(choices, later=0.05):
             return
     board.note(((start[0] + end[0]) / 2, (start[1] + end[1]) / 2), text, SMALL, math.pi / 3)
 

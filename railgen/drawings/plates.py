@@ -11,7 +11,7 @@ from railgen.drawings.plate import outline
 from railgen.drawings.references import Reference, references
 from railgen.drawings.setting import Setting
 from railgen.drawings.sheet import Align, Arc, Box, Circle, Dimension, Label, Line, Path, Pen, Point, polar
-from railgen.drawings.tiles import Template
+from railgen.drawings.tiles import Callout, Template
 from railgen.geometry import Vec
 from railgen.job.model import Job
 from railgen.layout.model import Layout, Post
@@ -51,9 +51,6 @@ def drilling_template(job: Job, layout: Layout, fabrication: Fabrication, post: 
         board.line(Pen.HOLE, (spot[0] - arm, spot[1]), (spot[0] + arm, spot[1]))
         board.line(Pen.HOLE, (spot[0], spot[1] - arm), (spot[0], spot[1] + arm))
     _name_lines(board, lines, level, figures, Box(left=low_x, right=high_x, bottom=low_y, top=high_y))
-    for hole, spot in holes:
-        short = hole.id.rsplit(".", 1)[-1]
-        board.note(spot, f"{short} Ø{figures.drill(hole.diameter)}", SMALL, math.pi / 4)
     deep = f", {figures.drill(holes[0][0].depth)} deep" if holes else ""
     size = f"Ø{figures.drill(holes[0][0].diameter)}{deep}" if holes else "no holes"
     seen = f", as seen walking up flight {post.landing}" if post.tread is None else ""
@@ -63,6 +60,14 @@ def drilling_template(job: Job, layout: Layout, fabrication: Fabrication, post: 
         note=f"From above, thick lines on {lines[0].name} and {lines[1].name}{seen}; holes {size}",
         extent=Box(left=low_x, right=high_x, bottom=low_y, top=high_y),
         items=_flat(board),
+        callouts=tuple(
+            Callout(
+                spot=spot,
+                radius=hole.diameter / 2,
+                words=(f"{hole.id.rsplit('.', 1)[-1]}  Ø{figures.drill(hole.diameter)}",),
+            )
+            for hole, spot in holes
+        ),
         marks=(*(spot for _, spot in holes), (0.0, 0.0), (-lines[0].distance, 0.0), (0.0, level)),
         widest=max((hole.diameter for hole, _ in holes), default=0.0),
     )

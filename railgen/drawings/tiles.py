@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from railgen.drawings.board import Board
 from railgen.drawings.frame import CAUTIONS
 from railgen.drawings.lettering import CAPTION, LARGE, MEDIUM, SMALL, corners, fit, width, wrap
 from railgen.drawings.setting import Setting
-from railgen.drawings.sheet import Align, Arc, Box, Circle, Item, Label, Line, Path, Pen, Point, Scale, Sheet
+from railgen.drawings.sheet import Align, Arc, Box, Circle, Item, Label, Line, Path, Pen, Point, Scale, Sheet, polar
 from railgen.job.model import Job
 
 __all__ = ["FULL", "Callout", "Template", "clip", "paged"]
@@ -155,27 +156,26 @@ def _call_out(board: Board, callout: Callout, shift: Point, seen: Box) -> None:
 
 
 def _shown(item: Line | Path | Circle | Arc | Label, shift: Point, seen: Box) -> Iterator[Item]:
-    """The part of an item that a tile shows; round ones and texts are shown whole or not at all."""
+    """The part of an item that a tile shows; holes and texts are shown whole or not at all."""
 
     def moved(point: Point) -> Point:
         return point[0] + shift[0], point[1] + shift[1]
 
     if isinstance(item, Line):
-        cut = clip(moved(item.a), moved(item.b), seen)
-        if cut is not None:
+        ends = moved(item.a), moved(item.b)
+        cut = clip(*ends, seen)
+        if cut is not None and (item.pen is not Pen.HOLE or all(seen.holds(end) for end in ends)):
             yield Line(pen=item.pen, a=cut[0], b=cut[1])
     elif isinstance(item, Path):
         points = [moved(point) for point in item.points]
         if all(seen.holds(point) for point in points):
             yield Path(pen=item.pen, points=tuple(points), closed=item.closed, filled=item.filled)
-    elif isinstance(item, Circle):
+    elif isinstance(item, Circle | Arc):
         centre, r = moved(item.centre), item.radius
         if seen.holds((centre[0] - r, centre[1] - r)) and seen.holds((centre[0] + r, centre[1] + r)):
-            yield Circle(pen=item.pen, centre=centre, radius=r)
-    elif isinstance(item, Arc):
-        centre, r = moved(item.centre), item.radius
-        if seen.holds((centre[0] - r, centre[1] - r)) and seen.holds((centre[0] + r, centre[1] + r)):
-            yield Arc(pen=item.pen, centre=centre, radius=r, start=item.start, end=item.end)
+            yield replace(item, centre=centre)
+        elif item.pen is not Pen.HOLE:
+            yield from _chords(item, centre, seen)
     else:
         label = Label(
             at=moved(item.at),
@@ -187,6 +187,17 @@ def _shown(item: Line | Path | Circle | Arc | Label, shift: Point, seen: Box) ->
         )
         if all(seen.holds(corner) for corner in corners(label)):
             yield label
+
+
+def _chords(item: Circle | Arc, centre: Point, seen: Box) -> Iterator[Line]:
+    """What a tile shows of a circle or arc that it cuts, as short lines."""
+    start, end = (item.start, item.end) if isinstance(item, Arc) else (0.0, math.tau)
+    count = max(2, math.ceil((end - start) / math.tau * 96))
+    spots = [polar(centre, item.radius, start + (end - start) * n / count) for n in range(count + 1)]
+    for a, b in pairwise(spots):
+        cut = clip(a, b, seen)
+        if cut is not None:
+            yield Line(pen=item.pen, a=cut[0], b=cut[1])
 
 
 def clip(a: Point, b: Point, window: Box) -> tuple[Point, Point] | None:

@@ -88,7 +88,9 @@ def _callout(sheet: Drawn, x: float, y: float, radius: float) -> list[str]:
 
     for text in filter(beside, sheet.texts):
         found = re.fullmatch(r"(H\d+) +(Ø\S+).*", text.words)
-        if not found or min(abs(text.low - y + radius + 6.6), abs(text.low - y - radius - 7.8)) > 0.05:
+        if not found or not any(
+            abs(text.low - y - rise) < 0.05 for rise in (-radius - 6.6, radius + 4.0, radius + 7.8)
+        ):
             continue
         below = [t.words for t in sheet.texts if beside(t) and abs(t.low - text.low + 3.8) < 0.05]
         return [found[1], found[2], *below]
@@ -96,7 +98,7 @@ def _callout(sheet: Drawn, x: float, y: float, radius: float) -> list[str]:
 
 
 def drilling_page(sheet: Drawn, source: str, style: Dimensions, schedule: list[Row]) -> Iterator[Claim]:
-    """Holes of one post's plate, measured from the two thick lines, under the names of the nearest scheduled ones."""
+    """Holes of one post's plate, measured from the two thick lines, under the names written beside them."""
     post, body = re.match(r"(\S+) on ([^,]+),", title_of(sheet)).groups()  # type: ignore[union-attr]
     bars = sheet.thick(0.7)
     (upright,) = {round(line.x0, 2) for line in bars if line.upright and line.length > 20}
@@ -121,14 +123,10 @@ def drilling_page(sheet: Drawn, source: str, style: Dimensions, schedule: list[R
         return  # a corner post's lines are not those of its rows
     for hole in holes:
         nosing, edge = abs(hole.x - upright), abs(hole.y - level)
-        row = min(
-            rows,
-            key=lambda r: math.hypot(
-                abs(float(r["from_nosing_mm"])) - nosing,
-                abs(float(r["from_edge_mm"])) - edge,
-            ),
-        )
-        rows.remove(row)
+        name, size = _callout(sheet, hole.x, hole.y, hole.diameter / 2)
+        row = next(row for row in rows if row["hole"] == f"{post}.{name}")
+        ((said, near),) = lengths(size, style)[:1]
+        yield Claim(source=source, piece=body, feature=f"{row['hole']} diameter", value=said, near=near)
         for feature, value in (
             ("from nosing", math.copysign(nosing, float(row["from_nosing_mm"]))),
             ("from edge", edge),
