@@ -17,6 +17,7 @@ from railgen.catalogue.models import (
     ElbowSaddle,
     EndCap,
     EndScroll,
+    Entry,
     FixedSaddle,
     Material,
     Rivet,
@@ -142,6 +143,10 @@ class Flight:
     tread_thickness: float
     posts: tuple[int, ...] | None  # tread numbers, 0 to N; None: the solver chooses them
 
+    def key(self, name: str) -> str:
+        """Key path of one of its values: flights and landings stand in the stair's list in turn."""
+        return f"stair[{2 * self.number - 2}].{name}"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Landing:
@@ -160,6 +165,10 @@ class Landing:
     corner: CornerJoint
     square: bool  # half turn: hold the joining rail square to the flights
     thickness: float
+
+    def key(self, name: str) -> str:
+        """Key path of one of its values."""
+        return f"stair[{2 * self.number - 1}].{name}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -240,10 +249,15 @@ class Job:
     ground: Ground = field(default_factory=Ground)
     order: OrderInput = field(default_factory=OrderInput)
     alternatives: tuple[Alternative, ...] = ()  # least change first; gathered only where loads are named
+    others: Mapping[str, tuple[Entry, ...]] = field(default_factory=dict)  # by option: what fits in its place as it is
     site: Frame = field(default_factory=lambda: site_frame(Vec(0, 0, 0), 0.0))
     origins: Mapping[str, Origin] = field(default_factory=dict)  # key path -> where the value came from
     notes: tuple[str, ...] = ()  # remarks of the reading, such as a rivet hole looser than published
     digest: str = ""  # sha256 of the job file and the catalogue files it names
+
+    def left_out(self, key: str) -> bool:
+        """Whether the value behind a key path is a default that nobody typed."""
+        return self.origins.get(key) is Origin.DEFAULT
 
 
 def site_frame(origin: Vec, rotation: float) -> Frame:

@@ -15,12 +15,11 @@ from railgen.fields.explain import path_of, read_tables, spell, told_once, unit_
 from railgen.fields.filekind import FileKind, misplaced
 from railgen.fields.lines import line_of
 from railgen.geometry import Vec
-from railgen.job.alternatives import alternatives
+from railgen.job.alternatives import alternatives, others
 from railgen.job.file import FORMAT, HardwareTable, JobFile, PostsTable, RailEndTable
 from railgen.job.hardware import choose
 from railgen.job.model import Hardware, Job, Origin, Posts, Project, Rail, RailEnd, site_frame
 from railgen.job.order_file import order_input
-from railgen.job.order_model import OrderInput
 from railgen.job.rules_file import rules_input
 from railgen.job.stair import Flaw, StairReading, read_stair
 from railgen.job.strength_file import ground, strength_input
@@ -68,13 +67,15 @@ def load_job(path: Path) -> Job:
     rules = rules_input(file.rules, file.surroundings, path.parent)
     digest = _digest(document, documents, rules.files)
     strength = strength_input(file.strength, hardware.material.id)
+    unit = file.output.units or file.units
     return replace(
         _job(file, stair, hardware, (*stair.notes, *notes), digest),
         rules=rules,
         strength=strength,
         ground=ground(file.ground),
-        order=_order(file),
-        alternatives=alternatives(file.hardware, hardware, catalogue) if strength.loads else (),
+        order=order_input(file.stock, file.prices, file.labour, file.finish, file.print, unit),
+        alternatives=alternatives(file.hardware, hardware, catalogue, unit) if strength.loads else (),
+        others=others(file.hardware, hardware, catalogue),
     )
 
 
@@ -88,12 +89,6 @@ def placed(faults: Iterable[Fault], path: Path) -> tuple[Fault, ...]:
         else replace(fault, file=document.name, line=line_of(lines, path_of(fault.where)) if fault.where else None)
         for fault in faults
     )
-
-
-def _order(file: JobFile) -> OrderInput:
-    """What the job says about buying and making; lengths are printed in the output's unit unless it says otherwise."""
-    unit = file.output.units or file.units
-    return order_input(file.stock, file.prices, file.labour, file.finish, file.print, unit)
 
 
 def _check_format(document: Document) -> None:

@@ -14,8 +14,8 @@ from railgen.errors import Fault
 from railgen.job.model import Job
 from railgen.layout.level import FlightLine
 from railgen.layout.reach import finish_spigot, saddle_room
+from railgen.layout.wording import between, by_default, least, most, said
 from railgen.survey import FlightSurvey
-from railgen.units import format_length
 
 __all__ = ["LevelEnd", "bottom_end", "end_faults", "end_notes", "post_on_top", "top_end"]
 
@@ -103,19 +103,19 @@ def end_faults(job: Job, first: FlightLine, last: FlightLine) -> Iterator[Fault]
         length = abs(end.tip - end.nosing)
         if end.post is None:
             tube = abs(end.tip - end.node) - job.hardware.elbow.take_off
-            least = length - tube + job.hardware.elbow.spigot_length + finish_spigot(job.hardware, finish) + 2.0
+            wanted = length - tube + job.hardware.elbow.spigot_length + finish_spigot(job.hardware, finish) + 2.0
             room = f"the elbow and its finish ({finish.finish.value})"
             hint = ""
         else:
-            least = length + end.low - end.high
+            wanted = length + end.low - end.high
             room = f"the elbow, the saddle of a post and its finish ({finish.finish.value})"
-            hint = f"without {solved.flight.last} in the posts of {solved.where} it stands free"
-        if length < least - _HAIR:
+            hint = f"without {solved.flight.last} in {solved.flight.flight.key('posts')} it stands free"
+        if length < wanted - _HAIR:
             yield Fault(
                 code="level-extension",
                 where=f"rail.{key}.level_extension",
-                message=f"{length:.1f} mm has no room for {room}",
-                allowed=f"at least {math.ceil(10 * least - _HAIR) / 10:.1f} mm",
+                message=f"{said(job, length)} has no room for {room}",
+                allowed=least(job, wanted),
                 hint=hint,
             )
         elif end.setback is not None:
@@ -130,9 +130,10 @@ def _band(job: Job, solved: FlightLine, setback: float) -> Iterator[Fault]:
     yield Fault(
         code="setback-band",
         where=f"{solved.where}, tread {solved.flight.last}",
-        message=f"the post under the level part would need a setback of {setback:.1f} mm to clear elbow and end",
-        allowed=f"{job.posts.setback_min:.1f} to {job.posts.setback_max:.1f} mm",
-        hint=f"a wider band, another level_extension, or no {solved.flight.last} in the flight's posts would help",
+        message=f"the post under the level part would need a setback of {said(job, setback)} to clear elbow and end",
+        allowed=between(job, job.posts.setback_min, job.posts.setback_max) + by_default(job, "posts.setback_band"),
+        hint=f"a wider posts.setback_band, another rail.top.level_extension, or no {solved.flight.last} in "
+        f"{solved.flight.flight.key('posts')} would help",
     )
 
 
@@ -150,9 +151,10 @@ def _free(job: Job, solved: FlightLine, end: LevelEnd, key: str) -> Iterator[Fau
     yield Fault(
         code="level-extension",
         where=f"rail.{key}.level_extension",
-        message=f"the rail would stand out {reach:.1f} mm beyond the post on tread {tread} of {solved.where}",
-        allowed=f"at most {_FREE:.0f} mm, as for an overhang",
-        hint=", or ".join([*nearer, "a shorter level_extension"]) + " would help",
+        message=f"the rail would stand out {said(job, reach)} beyond the post on tread {tread} of {solved.where}",
+        allowed=f"{most(job, _FREE)}, as for an overhang",
+        hint=f"{', or '.join([*nearer, f'a shorter rail.{key}.level_extension'])} would help "
+        f"({solved.flight.flight.key('posts')})",
     )
 
 
@@ -163,8 +165,7 @@ def end_notes(job: Job, first: FlightLine, last: FlightLine) -> Iterator[str]:
             continue
         start = "projected nosing 0" if key == "bottom" else f"nosing {solved.flight.last}"
         reach, height, further = (
-            format_length(value, job.output_unit)
-            for value in (abs(end.tip - end.nosing), end.height, end.node - end.nosing)
+            said(job, value) for value in (abs(end.tip - end.nosing), end.height, end.node - end.nosing)
         )
         held = "it stands free" if end.post is None else "the post under it is cut to suit"
         yield (

@@ -11,8 +11,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from railgen.catalogue.models import Elbow
 from railgen.geometry import Vec
-from railgen.job.model import CornerJoint, Hardware, Job, Turn
+from railgen.job.model import CornerJoint, Job, Turn
 from railgen.survey import FlightSurvey, Survey
 
 __all__ = ["Join", "JoinMode", "least_node_distance", "plan_joins"]
@@ -36,9 +37,8 @@ class Join:
     upper_x: float = 0.0
 
 
-def least_node_distance(hardware: Hardware) -> float:
+def least_node_distance(elbow: Elbow) -> float:
     """Least distance of two elbow nodes joined by a tube: both take-offs, and room for both spigots (mm)."""
-    elbow = hardware.elbow
     return 2 * (elbow.take_off + elbow.spigot_length) + 2.0
 
 
@@ -73,5 +73,5 @@ def _join(job: Job, lower: FlightSurvey, upper: FlightSurvey, index: int) -> Joi
         lower_x - (lower.xs[-1] + job.posts.setback),
         (upper.tread_x(0) + job.posts.setback) - upper_x,
     )
-    mode = JoinMode.PAIR if min(legs) >= least_node_distance(job.hardware) else JoinMode.SHARED
+    mode = JoinMode.PAIR if min(legs) >= least_node_distance(job.hardware.elbow) else JoinMode.SHARED
     return Join(mode=mode, corners=(corner,), lower_x=lower_x, upper_x=upper_x)

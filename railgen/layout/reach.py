@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from railgen.catalogue.models import AdjustableSaddle, FixedSaddle
+from railgen.catalogue.models import AdjustableSaddle, Elbow, ElbowSaddle, FixedSaddle
 from railgen.errors import Fault
 from railgen.geometry import Vec
 from railgen.job.model import EndFinish, Hardware, Job, RailEnd
 from railgen.layout.joins import least_node_distance
 from railgen.layout.model import LEVEL, JointKind, Node, Post, PostRole, RailTube, TubeEnd
+from railgen.layout.wording import by_default, instead, least, said
+from railgen.units import Rounding
 
 __all__ = ["finish_spigot", "reach_faults", "saddle_room"]
 
@@ -21,7 +23,7 @@ _SCROLL_GAP = 5.0  # mm kept between a scroll and a post
 def reach_faults(job: Job, posts: Sequence[Post], nodes: Sequence[Node], rails: Sequence[RailTube]) -> Iterator[Fault]:
     """Every fitting out of its range and every tube or hole that cannot be made, with the number."""
     for node in nodes:
-        yield from _elbow_faults(job.hardware, node)
+        yield from _elbow_faults(job, node)
     by_id = {post.id: post for post in posts}
     for rail in rails:
         yield from _tube_faults(job, rail, by_id)
@@ -48,8 +50,8 @@ def _spigot(job: Job, end: TubeEnd, free: RailEnd) -> float:
     return job.hardware.elbow.spigot_length if end.kind is JointKind.ELBOW else finish_spigot(job.hardware, free)
 
 
-def _elbow_faults(hardware: Hardware, node: Node) -> Iterator[Fault]:
-    elbow, saddle, where = hardware.elbow, hardware.elbow_saddle, f"elbow at node {node.id}"
+def _elbow_faults(job: Job, node: Node) -> Iterator[Fault]:
+    elbow, saddle, where = job.hardware.elbow, job.hardware.elbow_saddle, f"elbow at node {node.id}"
     if not elbow.hinge_min <= node.deflection <= elbow.hinge_max:
         yield _out_of_range(
             "elbow-range",
@@ -58,7 +60,8 @@ def _elbow_faults(hardware: Hardware, node: Node) -> Iterator[Fault]:
             node.deflection,
             elbow.hinge_min,
             elbow.hinge_max,
-            "another elbow, or a rail that turns less, would help",
+            "a rail that turns less there, or "
+            + instead(job, "elbow", Elbow, lambda one: one.hinge_min <= node.deflection <= one.hinge_max),
         )
     if node.post is None:
         return
@@ -71,7 +74,7 @@ def _elbow_faults(hardware: Hardware, node: Node) -> Iterator[Fault]:
             rising,
             0.0,
             saddle.pitch_max,
-            "another elbow saddle would help",
+            instead(job, "elbow_saddle", ElbowSaddle, lambda one: rising <= one.pitch_max),
         )
     level = min(abs(node.incoming.z), abs(node.outgoing.z)) < LEVEL
     if saddle.stem_offset > 0 and not level:
@@ -79,7 +82,7 @@ def _elbow_faults(hardware: Hardware, node: Node) -> Iterator[Fault]:
             code="elbow-saddle-level",
             where=where,
             message=f"elbow saddle {saddle.id} stands beside the node and needs a level rail there",
-            hint="choose an elbow saddle whose stem_offset is 0",
+            hint=instead(job, "elbow_saddle", ElbowSaddle, lambda one: one.stem_offset == 0),
         )
 
 
@@ -99,18 +102,19 @@ def _tube_faults(job: Job, rail: RailTube, posts: dict[str, Post]) -> Iterator[F
         return  # told as the end's own length
     spigots = _spigot(job, rail.start_end, job.rail.bottom), _spigot(job, rail.far_end, job.rail.top)
     if rail.length < sum(spigots) + 2.0:
-        hint = "move the posts apart"
+        hint = "posts further apart (the flight's posts, posts.setback) would help"
         if rail.flight is None:
+            apart = rail.length + 2 * hardware.elbow.take_off
             hint = (
-                f"the nodes must be at least {least_node_distance(hardware):.1f} mm apart, and are "
-                f"{rail.length + 2 * hardware.elbow.take_off:.1f}; a wider well, a longer landing, another edge "
-                "offset or a shorter elbow would help"
+                f"the nodes must be {least(job, least_node_distance(hardware.elbow))} apart, and are "
+                f"{said(job, apart)}; a wider well, a longer landing, another posts.edge_offset would help, or "
+                + instead(job, "elbow", Elbow, lambda one: least_node_distance(one) <= apart)
             )
         yield Fault(
             code="tube-too-short",
             where=where,
-            message=f"its cut length comes out at {rail.length:.1f} mm",
-            allowed=f"at least {sum(spigots) + 2.0:.1f} mm, for what sits inside its ends",
+            message=f"its cut length comes out at {said(job, rail.length)}",
+            allowed=f"{least(job, sum(spigots) + 2.0)}, for what sits inside its ends",
             hint=hint,
         )
     for foot in rail.feet:
@@ -124,18 +128,30 @@ def _tube_faults(job: Job, rail: RailTube, posts: dict[str, Post]) -> Iterator[F
                 rail.pitch,
                 hardware.adjustable_saddle.pitch_min,
                 hardware.adjustable_saddle.pitch_max,
-                "another saddle, or posts on other treads, would help",
+                "posts on other treads (the flight's posts), or "
+                + instead(
+                    job, "adjustable_saddle", AdjustableSaddle, lambda one: one.pitch_min <= rail.pitch <= one.pitch_max
+                ),
             )
-        for inside, to_end in zip(spigots, (foot.distance, rail.length - foot.distance), strict=True):
+        ends = (rail.start_end, foot.distance, "bottom"), (rail.far_end, rail.length - foot.distance, "top")
+        for inside, (end, to_end, side) in zip(spigots, ends, strict=True):
             room = saddle_room(hardware, saddle, inside)
             if to_end < room:
                 yield Fault(
                     code="hole-near-end",
                     where=f"{where} at post {foot.post}",
-                    message=f"a saddle hole comes {to_end - saddle.hole_spacing / 2:.1f} mm from the tube's end",
-                    allowed=f"at least {room - saddle.hole_spacing / 2:.1f} mm",
-                    hint="a longer overhang, or a post further from the elbow, would help",
+                    message=f"a saddle hole comes {said(job, to_end - saddle.hole_spacing / 2)} from the tube's end",
+                    allowed=least(job, room - saddle.hole_spacing / 2),
+                    hint=_further(job, end, side, room - to_end),
                 )
+
+
+def _further(job: Job, end: TubeEnd, side: str, short: float) -> str:
+    """What brings a hole ``short`` mm further from a tube's end."""
+    if end.kind is JointKind.ELBOW:
+        return f"a post {said(job, short, Rounding.UP)} further from the elbow (posts.setback) would help"
+    key, free = f"rail.{side}.overhang", job.rail.bottom if side == "bottom" else job.rail.top
+    return f"a {key} of {least(job, free.overhang + short)} would help{by_default(job, key)}"
 
 
 def _scroll_faults(job: Job, rail: RailTube, end: RailEnd, posts: dict[str, Post]) -> Iterator[Fault]:
@@ -149,22 +165,23 @@ def _scroll_faults(job: Job, rail: RailTube, end: RailEnd, posts: dict[str, Post
     tip, out = (rail.start, -rail.direction) if bottom else (rail.end, rail.direction)
     under = rail.left.cross(rail.direction)
     top = post.base.z + job.hardware.base_plate.thickness + post.length
-    least = job.hardware.tube.radius + job.hardware.post_tube.radius + _SCROLL_GAP
+    clear = job.hardware.tube.radius + job.hardware.post_tube.radius + _SCROLL_GAP
     nearest = min(
         (
             _plan_distance(point, post.base)
             for point in _curl(tip, out, under, scroll.bend_radius, scroll.turn)
             if point.z - job.hardware.tube.radius < top
         ),
-        default=least,
+        default=clear,
     )
-    if nearest < least - 1e-9:
+    if nearest < clear - 1e-9:
+        key = f"rail.{'bottom' if bottom else 'top'}.{'overhang' if end.level is None else 'level_extension'}"
         yield Fault(
             code="scroll-post",
             where=f"rail {rail.id}, {'bottom' if bottom else 'top'} end",
-            message=f"the scroll's centreline comes {nearest:.1f} mm from the axis of post {post.id}",
-            allowed=f"at least {least:.1f} mm",
-            hint=f"a longer {'overhang' if end.level is None else 'level_extension'} would help",
+            message=f"the scroll's centreline comes {said(job, nearest)} from the axis of post {post.id}",
+            allowed=least(job, clear),
+            hint=f"a longer {key} would help{by_default(job, key)}",
         )
 
 

@@ -10,14 +10,16 @@ from railgen.errors import Fault, ImpossibleError
 from railgen.job.model import Job, PostLengths
 from railgen.layout.assemble import Assembled, assemble
 from railgen.layout.ends import bottom_end, end_faults, end_notes
-from railgen.layout.joins import Join, JoinMode, plan_joins
+from railgen.layout.joins import Join, JoinMode, least_node_distance, plan_joins
 from railgen.layout.level import FlightLine, solve_lines
 from railgen.layout.measure import heights, spans
 from railgen.layout.model import Layout, Span
 from railgen.layout.reach import reach_faults
 from railgen.layout.standing import standing_faults
 from railgen.layout.stations import plan_stations
+from railgen.layout.wording import least, said
 from railgen.survey import Survey
+from railgen.units import Rounding
 
 __all__ = ["solve"]
 
@@ -94,15 +96,15 @@ def _join_faults(job: Job, lines: Sequence[FlightLine], joins: Sequence[Join]) -
     for join, landing, lower, upper in zip(joins, job.landings, lines, lines[1:], strict=False):
         if join.mode is JoinMode.RISE:
             rise = upper.line.z(join.upper_x) - lower.line.z(join.lower_x)
-            least = 2 * (job.hardware.elbow.take_off + job.hardware.elbow.spigot_length) + 2.0
-            if rise < least:
+            room = least_node_distance(job.hardware.elbow)
+            if rise < room:
                 faults.append(
                     Fault(
                         code="rise-too-short",
                         where=f"landing {landing.number}",
-                        message=f"the rise piece would be {rise:.1f} mm between its nodes",
-                        allowed=f"at least {least:.1f} mm",
-                        hint='corner = "auto" joins the rails at one node where they nearly meet',
+                        message=f"the rise piece would be {said(job, rise)} between its nodes",
+                        allowed=least(job, room),
+                        hint=f'{landing.key("corner")} = "auto" joins the rails at one node where they nearly meet',
                     )
                 )
             continue
@@ -112,8 +114,8 @@ def _join_faults(job: Job, lines: Sequence[FlightLine], joins: Sequence[Join]) -
                 Fault(
                     code="level-mismatch",
                     where=f"landing {landing.number}",
-                    message=f"the rails of the two flights end {gap:.3f} mm apart in level",
-                    hint="a wider setback band would close it",
+                    message=f"the rails of the two flights end {said(job, abs(gap), Rounding.UP)} apart in level",
+                    hint="a wider posts.setback_band would close it",
                 )
             )
     return faults

@@ -4,17 +4,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import combinations
 
+from railgen.catalogue.models import Anchor
 from railgen.errors import Fault
 from railgen.geometry import UP
 from railgen.job.model import Job, Landing, PostLengths
 from railgen.layout.joins import Join, JoinMode
 from railgen.layout.level import FlightLine
 from railgen.layout.model import Post
+from railgen.layout.wording import between, by_default, instead, least, most, said
 from railgen.survey import FlightSurvey
+from railgen.units import Rounding
 
-__all__ = ["standing_faults"]
+__all__ = ["bearing_side", "standing_faults"]
 
 _UNDER = 2.0  # mm of material left under an anchor hole
 _HAIR = 1e-6  # mm: rounding, not a dimension
@@ -33,17 +37,22 @@ def standing_faults(
                 yield from _tread_faults(job, solved.flight, post.tread, post.setback, index)
     yield from _side_faults(job, min(solved.flight.flight.width for solved in lines))
     hardware = job.hardware
-    least = hardware.base_plate.socket_height + hardware.adjustable_saddle.spigot_length + 5.0
+    shortest = hardware.base_plate.socket_height + hardware.adjustable_saddle.spigot_length + 5.0
     for post in posts:
-        if post.length < least:
+        if post.length < shortest:
             yield Fault(
                 code="post-too-short",
                 where=f"post {post.id}",
-                message=f"its length comes out at {post.length:.1f} mm",
-                allowed=f"at least {least:.1f} mm, for socket and saddle spigot",
-                hint="raise rail.least_height",
+                message=f"its length comes out at {said(job, post.length)}",
+                allowed=f"{least(job, shortest)}, for socket and saddle spigot",
+                hint=f"raise rail.least_height by {said(job, shortest - post.length, Rounding.UP)}",
             )
     yield from _crowding_faults(job, posts)
+
+
+def bearing_side(job: Job) -> float:
+    """From the post axes to the side where what bears ends (mm): it may run on beyond the tread."""
+    return max(job.posts.edge_offset, job.ground.edge_side or 0.0)
 
 
 def half_size(job: Job) -> tuple[float, float]:
@@ -65,32 +74,33 @@ def _band_faults(
             continue
         if low - _HAIR <= setback <= high + _HAIR:
             continue
-        hint = "another tread, or a wider band, would help"
-        if job.posts.lengths is PostLengths.EQUAL:
-            hint = 'another tread, posts.lengths = "cut", or a wider band would help'
+        cut = ', posts.lengths = "cut"' if job.posts.lengths is PostLengths.EQUAL else ""
+        hint = f"another tread ({solved.flight.flight.key('posts')}){cut}, or a wider posts.setback_band would help"
         if corner_above and above is not None:
-            hint = f"{_corner_mismatch(solved, lines[index + 1], above)}; {hint}"
+            hint = f"{_corner_mismatch(job, solved, lines[index + 1], above)}; {hint}"
         elif corner_below and below is not None:
-            hint = f"{_corner_mismatch(lines[index - 1], solved, below)}; {hint}"
+            hint = f"{_corner_mismatch(job, lines[index - 1], solved, below)}; {hint}"
         yield Fault(
             code="setback-band",
             where=f"{solved.where}, tread {station.tread}",
-            message=f"the post would need a setback of {setback:.1f} mm to put all supports on one line",
-            allowed=f"{low:.1f} to {high:.1f} mm",
+            message=f"the post would need a setback of {said(job, setback)} to put all supports on one line",
+            allowed=between(job, low, high) + by_default(job, "posts.setback_band"),
             hint=hint,
         )
 
 
-def _corner_mismatch(lower: FlightLine, upper: FlightLine, join: Join) -> str:
+def _corner_mismatch(job: Job, lower: FlightLine, upper: FlightLine, join: Join) -> str:
     """By how much the two pitch lines miss each other at a corner, and what would make them meet (in words)."""
     slope1, slope2 = math.tan(lower.flight.pitch()), math.tan(upper.flight.pitch())
     at_lower = (join.lower_x - lower.flight.xs[-1]) * slope1
     at_upper = upper.flight.flight.risers[0] + join.upper_x * slope2
     miss = at_upper - at_lower
     way = "further from" if miss > 0 else "nearer to"
+    landing = job.landings[lower.flight.flight.number - 1]
     return (
-        f"the pitch lines miss each other by {abs(miss):.1f} mm at the inner corner; they would meet with the upper "
-        f'flight\'s first riser {abs(miss) / slope2:.1f} mm {way} the lower flight, or with corner = "rise-piece"'
+        f"the pitch lines miss each other by {said(job, abs(miss))} at the inner corner; they would meet with the "
+        f"upper flight's first riser {said(job, abs(miss) / slope2)} {way} the lower flight "
+        f'({landing.key("upper_offset")}), or with {landing.key("corner")} = "rise-piece"'
     )
 
 
@@ -99,45 +109,60 @@ def _tread_faults(job: Job, flight: FlightSurvey, tread: int, setback: float, in
     half, _ = half_size(job)
     bolt, edge = plate.hole_spacing_length / 2, job.hardware.anchor.edge_distance
     overhang, radius = flight.flight.overhang, job.hardware.post_tube.radius
-    thickness = _thickness(job, index, tread, flight.last)
-    if job.hardware.anchor.hole_depth > thickness - _UNDER:
-        yield Fault(
-            code="anchor-depth",
-            where=where,
-            message=f"anchor {job.hardware.anchor.id} needs a hole {job.hardware.anchor.hole_depth:.1f} mm deep",
-            allowed=f"at most {thickness - _UNDER:.1f} mm in what is {thickness:.1f} mm thick",
-            hint="choose a shorter anchor, or give the true thickness",
-        )
+    at = _At(job=job, where=where, posts=flight.flight.key("posts"), setback=setback)
+    yield from _depth_faults(job, where, *_thickness(job, index, tread, flight.last))
     going = flight.going_of(tread)
     if tread > 0:
         if setback < half - _HAIR:
-            yield _over(where, "plate-over-nosing", "the plate reaches over the nosing", half - setback, setback)
+            yield at.over("plate-over-nosing", "the plate reaches over the nosing", half - setback, least(job, half))
         if setback - bolt < edge - _HAIR:
-            yield _edge(where, "the nosing", setback - bolt, edge)
+            yield at.edge("the nosing", setback - bolt, least(job, edge + bolt))
     landing = _landing_at(job, tread, flight.last, index)
     if tread == flight.last:
         if landing is not None and setback + half > landing.length + _HAIR:
-            excess = setback + half - landing.length
-            yield _over(where, "plate-off-landing", "the plate reaches past the landing", excess, setback)
+            room = landing.length - half
+            yield at.over("plate-off-landing", "the plate reaches past the landing", setback - room, most(job, room))
         return
     if setback + radius > going + _HAIR:
-        excess = setback + radius - going
-        yield _over(where, "post-into-nosing", "the post runs into the nosing above", excess, setback)
+        room = going - radius
+        yield at.over("post-into-nosing", "the post runs into the nosing above", setback - room, most(job, room))
+    guess = by_default(job, flight.flight.key("nosing_overhang"))
     if setback + half > going + overhang + _HAIR:
-        excess = setback + half - going - overhang
-        yield _over(where, "plate-into-riser", "the plate runs into the riser behind", excess, setback)
+        room = going + overhang - half
+        told = f"{most(job, room)}, with a nosing overhang of {said(job, overhang)}{guess}"
+        yield at.over("plate-into-riser", "the plate runs into the riser behind", setback - room, told)
     if tread > 0 and going + overhang - setback - bolt < edge - _HAIR:
-        yield _edge(where, "the back of the tread", going + overhang - setback - bolt, edge)
+        told = f"{most(job, going + overhang - bolt - edge)}, with a nosing overhang of {said(job, overhang)}{guess}"
+        yield at.edge("the back of the tread", going + overhang - setback - bolt, told)
     if tread == 0 and landing is not None:
         room = _room_behind(job, landing, index) - going + setback - half
         if room < -_HAIR:
-            yield _over(where, "plate-off-landing", "the plate reaches off the landing", -room, setback)
+            told = least(job, setback - room)
+            yield at.over("plate-off-landing", "the plate reaches off the landing", -room, told)
 
 
-def _thickness(job: Job, index: int, tread: int, last: int) -> float:
-    """Thickness of what a post stands on; a floor is taken as thick as its flight's treads."""
-    landing = _landing_at(job, tread, last, index)
-    return job.flights[index].tread_thickness if landing is None else landing.thickness
+def _depth_faults(job: Job, where: str, thickness: float, key: str) -> Iterator[Fault]:
+    """An anchor whose hole would go through what it stands in."""
+    anchor, room = job.hardware.anchor, thickness - _UNDER
+    if anchor.hole_depth <= room:
+        return
+    shorter = instead(job, "anchor", Anchor, lambda other: other.hole_depth <= room)
+    guess = by_default(job, key)
+    yield Fault(
+        code="anchor-depth",
+        where=where,
+        message=f"anchor {anchor.id} needs a hole {said(job, anchor.hole_depth)} deep",
+        allowed=f"{most(job, room)}, in a thickness of {said(job, thickness)}{guess}",
+        hint=f"{'type' if guess else 'mend'} {key} if it is thicker, or {shorter}",
+    )
+
+
+def _thickness(job: Job, index: int, tread: int, last: int) -> tuple[float, str]:
+    """Thickness of what a post stands on, and its key; a floor is taken as thick as its flight's treads."""
+    landing, flight = _landing_at(job, tread, last, index), job.flights[index]
+    if landing is None:
+        return flight.tread_thickness, flight.key("tread_thickness")
+    return landing.thickness, landing.key("thickness")
 
 
 def _landing_at(job: Job, tread: int, last: int, index: int) -> Landing | None:
@@ -153,40 +178,65 @@ def _room_behind(job: Job, landing: Landing, index: int) -> float:
     return landing.length - (landing.upper_offset if landing.turn.quarters == 2 else 0.0)
 
 
-def _over(where: str, code: str, what: str, excess: float, setback: float) -> Fault:
-    return Fault(
-        code=code,
-        where=where,
-        message=f"{what} by {excess:.1f} mm at a setback of {setback:.1f} mm",
-        hint="another tread, another setback or a smaller plate would help",
-    )
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _At:
+    """A post on its tread, and how what is wrong with its place is told; ``posts`` is the key that chooses treads."""
+
+    job: Job
+    where: str
+    posts: str
+    setback: float
+
+    @property
+    def _ways(self) -> str:
+        return f"posts.setback and posts.setback_band, or another tread ({self.posts})"
+
+    def over(self, code: str, what: str, excess: float, allowed: str) -> Fault:
+        job, plate = (
+            self.job,
+            "" if code == "post-into-nosing" else f", or a plate {said(self.job, 2 * excess)} shorter",
+        )
+        return Fault(
+            code=code,
+            where=self.where,
+            message=f"{what} by {said(job, excess, Rounding.UP)} at a setback of {said(job, self.setback)}",
+            allowed=f"a setback of {allowed}",
+            hint=f"{self._ways}{plate and plate + ' and its cover (hardware.base_plate, cover_plate)'}, would help",
+        )
+
+    def edge(self, edge: str, distance: float, allowed: str) -> Fault:
+        return _edge(self.job, self.where, edge, distance, f"{self._ways}, with a setback of {allowed}")
 
 
-def _edge(where: str, edge: str, distance: float, least: float) -> Fault:
+def _edge(job: Job, where: str, edge: str, distance: float, hint: str) -> Fault:
+    other = instead(job, "anchor", Anchor, lambda one: one.edge_distance <= distance + _HAIR)
     return Fault(
         code="anchor-edge",
         where=where,
-        message=f"an anchor comes {distance:.1f} mm from {edge}",
-        allowed=f"at least {least:.1f} mm",
-        hint="move the post, or choose a smaller plate or another anchor",
+        message=f"an anchor comes {said(job, distance)} from {edge}",
+        allowed=least(job, job.hardware.anchor.edge_distance),
+        hint=f"{hint}; or {other}",
     )
 
 
 def _side_faults(job: Job, width: float) -> Iterator[Fault]:
     plate, offset = job.hardware.base_plate, job.posts.edge_offset
     _, half = half_size(job)
-    least = job.hardware.anchor.edge_distance
+    nearest = job.hardware.anchor.edge_distance
     if offset < half - _HAIR or offset + half > width + _HAIR:
         yield Fault(
             code="plate-over-edge",
             where="posts.edge_offset",
-            message=f"at {offset:.1f} mm from the edge the plate or its cover, {2 * half:.1f} mm wide, overhangs",
-            allowed=f"{half:.1f} to {width - half:.1f} mm",
+            message=f"at {said(job, offset)} the plate or its cover, {said(job, 2 * half)} wide, stands over the edge",
+            allowed=between(job, half, width - half),
         )
         return
-    edge = max(offset, job.ground.edge_side or 0.0)  # what bears may run on beyond the tread
-    if edge - plate.hole_spacing_width / 2 < least - _HAIR:
-        yield _edge("posts.edge_offset", "the side of the tread", edge - plate.hole_spacing_width / 2, least)
+    edge = bearing_side(job)
+    distance = edge - plate.hole_spacing_width / 2
+    if distance < nearest - _HAIR:
+        wanted = f"posts.edge_offset of {least(job, nearest + plate.hole_spacing_width / 2)}"
+        hint = f"{wanted}, or ground.edge_side where what bears runs on beyond the tread"
+        yield _edge(job, "posts.edge_offset", "the side of the tread", distance, hint)
 
 
 def _crowding_faults(job: Job, posts: Sequence[Post]) -> Iterator[Fault]:
@@ -205,6 +255,7 @@ def _crowding_faults(job: Job, posts: Sequence[Post]) -> Iterator[Fault]:
             yield Fault(
                 code="plates-overlap",
                 where=f"posts {a.id} and {b.id}",
-                message=f"their plates or covers overlap by {-gap:.1f} mm on {a.surface}",
-                hint="change the setbacks, leave one post out, or make the landing or well larger",
+                message=f"their plates or covers overlap by {said(job, -gap, Rounding.UP)} on {a.surface}",
+                hint="another posts.setback, one post fewer in the posts of the flight, or a larger landing (its "
+                "length or well) would help",
             )

@@ -10,6 +10,7 @@ from railgen.errors import Fault, ImpossibleError
 from railgen.job.model import Job
 from railgen.layout.joins import Join, JoinMode
 from railgen.layout.lines import Station
+from railgen.layout.wording import by_default, said
 from railgen.survey import FlightSurvey, Survey
 
 __all__ = ["plan_stations"]
@@ -28,7 +29,7 @@ def plan_stations(
         first, last = _first_tread(flight, below, levels), _last_tread(flight, above)
         treads = flight.flight.posts
         if treads is None:
-            treads = _choose(flight, (first, last), job.posts.setback, largest_span, 3 if levels.top else 2)
+            treads = _choose(job, flight, (first, last), largest_span, 3 if levels.top else 2)
         else:
             faults += _faults(flight, treads, below, above, levels)
         pitched = [tread for tread in treads if not (levels.top and tread == flight.last)]
@@ -82,14 +83,12 @@ def _station(job: Job, flight: FlightSurvey, tread: int, below: Join | None, abo
     )
 
 
-def _choose(
-    flight: FlightSurvey, ends: tuple[int, int], setback: float, largest_span: float, least: int
-) -> tuple[int, ...]:
+def _choose(job: Job, flight: FlightSurvey, ends: tuple[int, int], largest_span: float, least: int) -> tuple[int, ...]:
     """The fewest treads, ``least`` or more, between ``ends`` whose spans along the pitch are within ``largest_span``.
 
     Among equally many the one whose longest span is shortest, then the one lowest on the stair.
     """
-    first, last = ends
+    (first, last), setback = ends, job.posts.setback
     places = {tread: (flight.tread_x(tread) + setback, flight.tread_z(tread)) for tread in range(first, last + 1)}
     best: dict[int, tuple[float, tuple[int, ...]]] = {first: (0.0, (first,))}
     while last not in best or best[last][0] > largest_span or len(best[last][1]) < least:
@@ -105,8 +104,8 @@ def _choose(
                 Fault(
                     code="span",
                     where=f"flight {flight.flight.number}",
-                    message=f"even a post on every tread leaves a span above {largest_span:.0f} mm",
-                    hint="raise posts.largest_span",
+                    message=f"even a post on every tread leaves a span above {said(job, largest_span)}",
+                    hint=f"raise posts.largest_span{by_default(job, 'posts.largest_span')}",
                 )
             )
         best = longer
@@ -120,7 +119,8 @@ def _faults(
     faults: list[Fault] = []
 
     def fault(message: str, allowed: str) -> None:
-        faults.append(Fault(code="posts-treads", where=where, message=message, allowed=allowed))
+        hint = f"change {flight.flight.key('posts')}, or leave it out and the treads are chosen"
+        faults.append(Fault(code="posts-treads", where=where, message=message, allowed=allowed, hint=hint))
 
     listed = ", ".join(map(str, treads))
     if levels.top and sum(tread < flight.last for tread in treads) < 2:

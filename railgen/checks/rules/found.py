@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from railgen.checks.rules.model import Kind, Rule, RuleSet, When
-from railgen.job.model import Flight, Job, Landing, Origin
+from railgen.job.model import Flight, Job, Landing
 from railgen.job.rules_model import RulesInput, Surroundings
 from railgen.layout.model import Layout, RailTube
 from railgen.survey.flight import FlightSurvey
@@ -63,9 +63,8 @@ class Scene:
 
     def untyped(self, part: Flight | Landing, key: str) -> str:
         """The key's path where the job file leaves it out: a default is no measurement; empty where it was typed."""
-        place = 2 * part.number - (2 if isinstance(part, Flight) else 1)  # flights and landings stand in turn
-        path = f"stair[{place}].{key}"
-        return path if self.job.origins.get(path) is Origin.DEFAULT else ""
+        path = part.key(key)
+        return path if self.job.left_out(path) else ""
 
     def tube_of(self, flight: FlightSurvey) -> RailTube | None:
         """The pitched tube of a flight."""
