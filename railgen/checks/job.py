@@ -7,10 +7,9 @@ from collections.abc import Iterator
 from railgen.checks.model import Certainty, Check
 from railgen.job.model import Job
 from railgen.layout.model import Layout
+from railgen.survey import CLOSURE
 
 __all__ = ["job_checks"]
-
-_CLOSURE = 5.0  # mm: common practice for tape and level; more than this is measured again before anything is cut
 
 
 def job_checks(job: Job, layout: Layout) -> Iterator[Check]:
@@ -25,10 +24,10 @@ def job_checks(job: Job, layout: Layout) -> Iterator[Check]:
                     where=f"flight {flight.flight.number}",
                     value=error,
                     unit="mm",
-                    least=-_CLOSURE,
-                    most=_CLOSURE,
+                    least=-CLOSURE,
+                    most=CLOSURE,
                     certainty=Certainty.PRACTICE,
-                    advice="" if abs(error) <= _CLOSURE else "measure the flight again before cutting",
+                    advice="" if abs(error) <= CLOSURE else "measure the flight again before cutting",
                 )
     for height in layout.heights:
         if height.height is not None:

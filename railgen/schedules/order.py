@@ -19,7 +19,7 @@ from railgen.schedules.rows import reading_order
 from railgen.schedules.table import Cell, Column, Table
 from railgen.units import Figures
 
-__all__ = ["OrderLine", "Supply", "order_lines", "order_table"]
+__all__ = ["WHOLE", "OrderLine", "Supply", "order_lines", "order_table"]
 
 _KG = 1e-9  # cubic metres in a cubic millimetre
 
@@ -66,7 +66,7 @@ class OrderLine:
         return None if self.price is None else self.price * self.ordered
 
 
-_WHOLE = {
+WHOLE = {
     FittingKind.SADDLE_STEM: "adjustable saddle",
     FittingKind.SADDLE_CRADLE: "adjustable saddle",
     FittingKind.ELBOW_TONGUE: "adjustable elbow",
@@ -157,13 +157,13 @@ def _fittings(
             parts.setdefault(piece.item.id, []).append(piece)
     for item, pieces in parts.items():
         kind = pieces[0].kind
-        counted = [piece for piece in pieces if kind not in _WHOLE or piece.kind in _COUNTED]
+        counted = [piece for piece in pieces if kind not in WHOLE or piece.kind in _COUNTED]
         quantity = sum(quantities[piece.mark] for piece in counted)
         mass = None
         if all(piece.mark in volumes for piece in pieces):
             mass = math.fsum(volumes[p.mark] * quantities[p.mark] for p in pieces) * density / quantity
         yield OrderLine(
-            kind=_WHOLE.get(kind, kind.value),
+            kind=WHOLE.get(kind, kind.value),
             item=item,
             description=pieces[0].item.description,
             quantity=quantity,

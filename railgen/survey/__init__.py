@@ -1,6 +1,6 @@
 """The stair as measured, placed in space: nosings, projected treads, pitch, closure."""
 
-from railgen.survey.flight import Closure, FlightSurvey
+from railgen.survey.flight import CLOSURE, Closure, FlightSurvey
 from railgen.survey.stair import Survey, survey_job
 
-__all__ = ["Closure", "FlightSurvey", "Survey", "survey_job"]
+__all__ = ["CLOSURE", "Closure", "FlightSurvey", "Survey", "survey_job"]

@@ -8,7 +8,10 @@ from dataclasses import dataclass
 from railgen.geometry import UP, Vec
 from railgen.job.model import Flight, Side
 
-__all__ = ["Closure", "FlightSurvey"]
+__all__ = ["CLOSURE", "Closure", "FlightSurvey"]
+
+CLOSURE = 5.0
+"""What a total measured on its own may differ from the sum of a flight's steps (mm): common practice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

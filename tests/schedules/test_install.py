@@ -12,13 +12,17 @@ import pytest
 from hypothesis import given, reject
 
 from railgen import fabricate, solve
-from railgen.catalogue.models import Substrate
+from railgen.catalogue.models import Anchor, Substrate, TubeSection
+from railgen.checks import Verdict
+from railgen.checks.job import job_checks
 from railgen.errors import ImpossibleError
 from railgen.job.model import EndFinish, Job, RailEnd
 from railgen.job.order_model import Dimensions, Finish, Stock
+from railgen.job.strength_model import Exposure, Ground
 from railgen.layout.model import Layout
 from railgen.members import Fabrication
 from railgen.members.pieces import Fitting, StairBody, Tube
+from railgen.schedules.book import make_book
 from railgen.schedules.install import (
     HandOver,
     Phase,
@@ -198,7 +202,7 @@ def test_the_record_asks_for_everything_that_was_designed() -> None:
     count = Counter(measure.what for measure in record.as_installed)
     assert count["plate middle from nosing"] == len(layout.posts)
     assert count["height, nosing to top of rail"] == sum(h.height is not None for h in layout.heights)
-    assert count["elbow, off straight"] == len(layout.nodes)
+    assert count["elbow, turn from straight on"] == len(layout.nodes)
     assert count["span along the rail"] == len(layout.spans)
     names = [table.name for table in record.tables()]
     assert names == ["As installed", "Checks", "Materials", "Maintenance", "Sign-off"]
@@ -213,3 +217,79 @@ def test_least_heights_are_never_rounded_down() -> None:
     record, _ = record_of(job, Dimensions.SIXTEENTH)
     row = next(row for row in record.tables()[0].rows if row[0] == "height, nosing to top of rail")
     assert row[3] == 'at least 34-1/16"'  # 864 mm = 34.016 in
+
+
+def test_the_count_at_delivery_is_that_of_the_order() -> None:
+    job = jobs.worked_job()
+    _, _, fabrication = steps_of(job)
+    book = make_book(job, fabrication, job.order, CHECKS, None)
+    lines = [line for line in book.lines if line.kind not in {"tube stock", "tube", "consumable"}]
+    # 6 plates, 6 covers, 6 post heads (4 pivoting, 2 under elbows), 2 elbows, 2 ends, 24 anchors, 24 rivets, 12 screws
+    assert sum(line.quantity for line in lines) == 6 + 6 + 6 + 2 + 2 + 24 + 24 + 12
+    said = named(steps_of(job)[0], "Check what was delivered").do[0]
+    spare = 3 + 3 + 2  # a tenth of each, rounded up
+    assert said.startswith(f"count 82 fittings and fixings of {len(lines)} kinds, and {spare} spare, against the order")
+
+
+def test_both_tubes_and_the_anchor_are_measured_at_delivery() -> None:
+    job = jobs.worked_job()
+    post = TubeSection(id="60.3x3.2", od=60.3, wall=3.2)
+    stout = replace(job, hardware=replace(job.hardware, post_tube=post))
+    said = named(steps_of(stout)[0], "Check what was delivered").do
+    assert "measure the rail tube: the fittings want 48.3 mm outside, 2 mm wall" in said
+    assert "measure the post tube: the fittings want 60.3 mm outside, 3.2 mm wall" in said
+    assert any(line.startswith("measure an anchor, anchor: 6.3 mm thick, 45 mm long") for line in said)
+
+
+@pytest.mark.parametrize(("more", "accepted"), [(4.0, True), (-4.0, True), (6.0, False)])
+def test_what_the_survey_check_accepts_the_step_accepts_too(more: float, accepted: bool) -> None:
+    """The total is typed off the sum of the risers, 1254; checks meet within 5 mm, common practice."""
+    job = jobs.worked_job()
+    first, *rest = job.flights
+    job = replace(job, flights=(replace(first, total_rise=1254 + more), *rest))
+    steps, layout, _ = steps_of(job)
+    (check,) = [c for c in job_checks(job, layout) if c.code == "closure-rise"]
+    step = named(steps, "Measure the finished stair")
+    rise = next(m for m in step.measures if m.where == "flight 1" and "rise" in m.what)
+    low, high = rise.least or 0, rise.most or 0
+    assert (low <= 1254 + more <= high) is accepted is (check.verdict is Verdict.MEETS)
+    (told,) = [line for line in step.do if line.startswith("flight 1: the rail is built to a rise of 1254 mm")]
+    assert f"measured as a whole it was {1254 + more:g} mm" in told
+
+
+def test_anchor_holes_keep_to_the_edges_the_layout_keeps_to() -> None:
+    job = jobs.worked_job()  # posts 60 from the edge, holes 70 apart: 25 from the tread's side; anchors want 22
+    assert named(steps_of(job)[0], "Set out").hold.startswith("Every hole at least 22 mm from any edge;")
+    wider = replace(job.hardware, anchor=replace_anchor(job, edge_distance=32))
+    held = replace(job, hardware=wider, ground=Ground(edge_side=150))
+    solve(held)  # the layout takes what bears to 150 mm beside the posts
+    hold = named(steps_of(held)[0], "Set out").hold
+    assert "at least 32 mm from the nosing" in hold
+    assert "states 150 mm from the post axes" in hold
+    assert "The tread's own side is 25 mm from them" in hold
+
+
+def replace_anchor(job: Job, **changes: object) -> Anchor:
+    return job.hardware.anchor.model_copy(update=changes)
+
+
+def test_an_elbow_is_never_marked_through_itself() -> None:
+    do = named(steps_of(jobs.worked_job())[0], "Mark, compare and drill").do
+    assert not [line for line in do if "through" in line and "elbow" in line]
+    words = ("collar", "take the rails down", "drill on the witness mark")
+    at = [next(n for n, line in enumerate(do) if word in line) for word in words]
+    assert at == sorted(at)
+    level = jobs.job([jobs.flight(1, [178] * 7, [250] * 6, posts=(1, 4, 7))])
+    steps, layout, _ = steps_of(level)
+    assert not layout.nodes
+    assert not [line for step in steps for line in step.do if "elbow" in line and "counts as one" not in line]
+    assert not [step for step in steps if "witness" in step.title]
+
+
+@pytest.mark.parametrize(
+    ("exposure", "named_holes", "wanted"), [("outdoor", "", 1), ("indoor", "", 0), ("coastal", "6", 0)]
+)
+def test_an_outdoor_rail_is_asked_where_its_water_leaves(exposure: str, named_holes: str, wanted: int) -> None:
+    job = replace(jobs.worked_job(), ground=Ground(exposure=Exposure(exposure)))
+    do = named(steps_of(job, Finish(weep_holes=named_holes))[0], "Drill the posts").do
+    assert len([line for line in do if line.startswith("weep holes: none are named")]) == wanted

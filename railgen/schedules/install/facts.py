@@ -14,6 +14,7 @@ from railgen.members.facts import witness_mark
 from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
 from railgen.members.rails import elbow_half
 from railgen.schedules.install.model import Measure, Quantity, StepPiece
+from railgen.survey import CLOSURE
 from railgen.units import MM_PER_INCH, Dimensions, Figures, Rounding, degrees
 
 __all__ = ["Facts"]
@@ -71,13 +72,13 @@ class Facts:
         return next(place.mark for place in self.fabrication.placed if place.id == occurrence)
 
     def survey(self) -> tuple[Measure, ...]:
-        """Rise and run of each flight, length of each landing."""
+        """Rise and run of each flight, as the steps add up that the rail is built to; length of each landing."""
         found = []
         for flight in self.layout.survey.flights:
             where, closure = f"flight {flight.flight.number}", flight.closure()
-            found.append(_near("rise, floor to landing", where, closure.rise_of_steps, _SURVEY))
+            found.append(_near("rise, floor to landing", where, closure.rise_of_steps, CLOSURE))
             if closure.run_of_steps:
-                found.append(_near("run, first nosing to last", where, closure.run_of_steps, _SURVEY))
+                found.append(_near("run, first nosing to last", where, closure.run_of_steps, CLOSURE))
         found += [
             _near("length, nosing to far side", f"landing {landing.number}", landing.length, _SURVEY)
             for landing in self.job.landings
@@ -144,7 +145,7 @@ class Facts:
         )
 
     def elbows(self) -> tuple[Measure, ...]:
-        return tuple(_angle("elbow, off straight", node.id, node.deflection) for node in self.layout.nodes)
+        return tuple(_angle("elbow, turn from straight on", node.id, node.deflection) for node in self.layout.nodes)
 
     def spans(self) -> tuple[Measure, ...]:
         return tuple(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from functools import partial
 
@@ -9,6 +10,7 @@ from railgen.catalogue.models import Substrate
 from railgen.job.model import EndFinish
 from railgen.job.order_model import Finish
 from railgen.layout.model import PostRole
+from railgen.layout.standing import bearing_side
 from railgen.members.pieces import FittingKind, Purpose, Tube
 from railgen.members.rails import elbow_half
 from railgen.schedules.install import cautions
@@ -38,7 +40,6 @@ def site_steps(facts: Facts, finish: Finish) -> Iterator[Step]:
 
 
 def _set_out(facts: Facts) -> Step:
-    edge = facts.least(facts.job.hardware.anchor.edge_distance)
     return _site(
         title="Set out the base plates",
         do=(
@@ -49,7 +50,21 @@ def _set_out(facts: Facts) -> Step:
         measures=(*facts.set_out(), *facts.spans()),
         tools=("tape", "square", "string line", "plate template"),
         cautions=(cautions.FALLS,),
-        hold=f"Every hole at least {edge} from any edge, every mark within its bounds: only then drill.",
+        hold=f"{_edges(facts)}; every mark within its bounds: only then drill.",
+    )
+
+
+def _edges(facts: Facts) -> str:
+    """How near to which edges an anchor hole may be: the edges that the layout holds it to."""
+    job = facts.job
+    least = facts.least(job.hardware.anchor.edge_distance)
+    side, across = bearing_side(job), job.hardware.base_plate.hole_spacing_width / 2
+    if side <= job.posts.edge_offset:
+        return f"Every hole at least {least} from any edge"
+    return (
+        f"Every hole at least {least} from the nosing, the back of its tread and the side where what bears ends, which "
+        f"the job states {facts.length(side)} from the post axes: prove that first. The tread's own side is "
+        f"{facts.length(job.posts.edge_offset - across)} from them"
     )
 
 
@@ -135,7 +150,8 @@ def _trial_fit(facts: Facts) -> Step:
     for node in facts.layout.nodes:
         halves = ", ".join(f"{elbow_half(node, rail)} half in {rail.id}" for rail in facts.rails_at(node))
         do.append(f"elbow {node.id}: {halves}, pin through both; each half's screw hole on its witness mark")
-    do.append("push each elbow and end fitting home; turn each tube until clock position 0 is underneath")
+    home = "push each elbow and end fitting home" if facts.layout.nodes else "push each end fitting home"
+    do.append(f"{home}; turn each tube until clock position 0 is underneath")
     return _site(
         title="Trial-fit the rails",
         do=tuple(do),
@@ -164,40 +180,65 @@ def _measure(facts: Facts) -> Step:
 
 
 def _drill_rails(facts: Facts) -> Step:
-    quantities = facts.fabrication.quantities()
-    lines = []
-    for purpose in (Purpose.SADDLE_SCREW, Purpose.ELBOW_SCREW):
-        holes = [
-            (hole, quantities[tube.mark])
-            for tube in facts.fabrication.pieces.values()
-            if isinstance(tube, Tube)
-            for hole in tube.holes
-            if hole.purpose is purpose
+    saddles, elbows = _holes(facts, Purpose.SADDLE_SCREW), _holes(facts, Purpose.ELBOW_SCREW)
+    do = []
+    if saddles:
+        do.append("saddles: mark each screw hole on the rail through the saddle, from below")
+    if elbows:
+        do.append("elbows: their spigots are inside the tube, so draw one line across collar and tube at each screw")
+    do.append("take the rails down" + (", elbow halves still in: no line may break" if elbows else ""))
+    if saddles:
+        do.append(
+            f"compare the saddle marks with the drill schedule: {facts.length(1.0)} apart or more, something moved: "
+            "find out what before you drill"
+        )
+        do += [*saddles, "these are tapped in the tube's wall"]
+    if elbows:
+        do += [
+            "compare each elbow's line with its witness mark: where they differ the elbow or the tube is turned",
+            "take the elbow halves out; drill on the witness mark at the drill schedule's distance, one wall only",
+            *elbows,
+            "push each half back until its tapped hole shows in the middle of the tube's hole; never drill the spigot",
         ]
-        for diameter, thread in sorted({(hole.diameter, hole.thread) for hole, _ in holes}):
-            count = sum(n for hole, n in holes if (hole.diameter, hole.thread) == (diameter, thread))
-            lines.append(
-                f"{count} holes {facts.drill(diameter)} ({purpose.value})" + (f", tap {thread}" if thread else "")
-            )
     return _site(
         title="Mark, compare and drill the rails",
-        do=(
-            "mark each screw hole through its saddle or elbow, then take the rail down",
-            f"compare the marks with the drill schedule: {facts.length(1.0)} apart or more, something moved: find out",
-            *lines,
-            "deburr, and clean out every chip before the rail goes back",
-        ),
-        tools=("centre punch", "drill", "cobalt bits", "taps", "cutting fluid"),
+        do=(*do, "deburr, and clean out every chip before the rail goes back"),
+        tools=("marker", "centre punch", "drill", "cobalt bits", "taps", "cutting fluid"),
         cautions=(cautions.EYES, cautions.EDGES, cautions.HYGIENE),
         hold="Marks and schedule agree.",
     )
 
 
+def _holes(facts: Facts, purpose: Purpose) -> list[str]:
+    """How many holes of a purpose the rails have, by drill and thread."""
+    quantities = facts.fabrication.quantities()
+    found = Counter[tuple[float, str]]()
+    for tube in facts.fabrication.pieces.values():
+        if isinstance(tube, Tube):
+            for hole in tube.holes:
+                if hole.purpose is purpose:
+                    found[hole.diameter, hole.thread] += quantities[tube.mark]
+    return [
+        f"{count} holes {facts.drill(diameter)} ({purpose.value})" + (f", tap {thread}" if thread else "")
+        for (diameter, thread), count in sorted(found.items())
+    ]
+
+
 def _fasten(facts: Facts) -> Step:
+    elbows = (
+        (
+            "put the rails back and each elbow's hinge pin through both halves",
+            "from the landings outwards, elbow screws first, then saddle screws; all by hand before any is tightened",
+            "no lock is listed for the hinge: the saddles on both sides hold its angle once their screws are tight",
+            "where the elbow delivered has a locking screw, tighten it last, as its maker says",
+        )
+        if facts.layout.nodes
+        else ("put the rails back; saddle screws all by hand before any is tightened",)
+    )
     return _site(
         title="Fasten the rails",
         do=(
-            "from the landings outwards, elbows first, then saddles; all by hand before any is tightened",
+            *elbows,
             f"{facts.count(FittingKind.SCREW)} screws, each with a drop of threadlocker; tube walls strip easily",
         ),
         pieces=facts.pieces(FittingKind.SCREW),

@@ -5,20 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railgen.job.order_model import Finish
+from railgen.job.strength_model import Exposure
 from railgen.members.pieces import FittingKind, Purpose, Tube, TubeHole
 from railgen.schedules.install import cautions
 from railgen.schedules.install.facts import Facts
 from railgen.schedules.install.model import Phase, Step, StepPiece
 from railgen.schedules.nesting import Nesting
+from railgen.schedules.order import WHOLE, order_lines
+from railgen.survey import CLOSURE
 
 __all__ = ["workshop_steps"]
 
+_DELIVERED = {*FittingKind, *WHOLE.values()}
+"""What the order calls fittings and fixings."""
+_SEEN = 0.05  # mm: a smaller difference is not printed
 _ON_SITE = (Purpose.SADDLE_SCREW, Purpose.ELBOW_SCREW)
 
 
 def workshop_steps(facts: Facts, nesting: Nesting, finish: Finish) -> Iterator[Step]:
     """Check, measure again, cut, deburr, drill the posts; numbered later."""
-    yield _check(facts)
+    yield _check(facts, nesting)
     yield _measure_again(facts)
     yield _cut(facts, nesting)
     yield _deburr(facts, finish)
@@ -36,15 +42,27 @@ def workshop_steps(facts: Facts, nesting: Nesting, finish: Finish) -> Iterator[S
         yield _witness_marks(facts)
 
 
-def _check(facts: Facts) -> Step:
-    kinds, tube = facts.pieces(*FittingKind), facts.job.hardware.tube
+def _check(facts: Facts, nesting: Nesting) -> Step:
+    job, hardware = facts.job, facts.job.hardware
+    lines = [line for line in order_lines(job, facts.fabrication, nesting, job.order) if line.kind in _DELIVERED]
+    spare = sum(line.spare for line in lines)
+    tubes = {"rail tube": hardware.tube, "post tube": hardware.post_tube}
+    if hardware.tube == hardware.post_tube:
+        tubes = {"tube": hardware.tube}
+    anchor = hardware.anchor
     return Step(
         number=0,
         phase=Phase.WORKSHOP,
         title="Check what was delivered",
         do=(
-            f"count {sum(kind.quantity for kind in kinds)} fittings and fixings, {len(kinds)} kinds, against the order",
-            f"measure the tube: the fittings want {facts.drill(tube.od)} outside, {facts.drill(tube.wall)} wall",
+            f"count {sum(line.quantity for line in lines):g} fittings and fixings of {len(lines)} kinds"
+            + (f", and {spare} spare," if spare else "")
+            + " against the order; an elbow or a saddle counts as one, in whatever parts it comes",
+            *(
+                f"measure the {name}: the fittings want {facts.drill(tube.od)} outside, {facts.drill(tube.wall)} wall"
+                for name, tube in tubes.items()
+            ),
+            f"measure an anchor, {anchor.id}: {facts.drill(anchor.diameter)} thick, {facts.drill(anchor.length)} long",
             "keep the certificates of tube and fixings for the hand-over record",
         ),
         tools=("caliper", "order"),
@@ -53,27 +71,35 @@ def _check(facts: Facts) -> Step:
 
 
 def _measure_again(facts: Facts) -> Step:
-    errors = [
-        f"flight {flight.flight.number}: {name} measured as a whole {_differs(facts, error)}"
+    totals = [
+        f"flight {flight.flight.number}: {_total(facts, name, steps, total)}"
         for flight in facts.layout.survey.flights
-        for name, error in (("rise", flight.closure().rise_error), ("run", flight.closure().run_error))
-        if error is not None
+        for name, steps, total in (
+            ("rise", flight.closure().rise_of_steps, flight.closure().total_rise),
+            ("run", flight.closure().run_of_steps, flight.closure().total_run),
+        )
+        if total is not None
     ]
     return Step(
         number=0,
         phase=Phase.WORKSHOP,
         title="Measure the finished stair once more, before anything is cut",
-        do=("measure on finished floors and treads, with a level and a string line", *errors),
+        do=("measure on finished floors and treads, with a level and a string line", *totals),
         measures=facts.survey(),
         tools=("tape", "level or laser", "string line"),
         hold="Cut nothing until every value is within its bounds; else type the new survey and build the pack again.",
     )
 
 
-def _differs(facts: Facts, error: float) -> str:
-    if abs(error) < 0.05:
-        return "agrees with its steps"
-    return f"is {facts.length(abs(error))} {'more' if error > 0 else 'less'} than its steps add up to"
+def _total(facts: Facts, name: str, steps: float, total: float) -> str:
+    """Both numbers of a flight's rise or run, and what to do about their difference."""
+    error = total - steps
+    told = f"the rail is built to a {name} of {facts.length(steps)}, as the steps add up"
+    if abs(error) < _SEEN:
+        return f"{told}, and as it was measured as a whole"
+    more = f"{facts.length(abs(error))} {'more' if error > 0 else 'less'}"
+    within = "within what is accepted" if abs(error) <= CLOSURE else "more than is accepted: measure step by step again"
+    return f"{told}; measured as a whole it was {facts.length(total)}, {more}, {within}"
 
 
 def _cut(facts: Facts, nesting: Nesting) -> Step:
@@ -127,6 +153,11 @@ def _drill_posts(facts: Facts, finish: Finish) -> Step:
     ]
     if finish.weep_holes:
         do.append(f"weep holes: {finish.weep_holes}")
+    elif facts.job.ground.exposure in (Exposure.OUTDOOR, Exposure.COASTAL):
+        do.append(
+            "weep holes: none are named (finish.weep_holes) and this rail stands outdoors: agree where the water that "
+            "gets into posts and tubes runs out, at the lowest point of each, before anything is closed"
+        )
     return Step(
         number=0,
         phase=Phase.WORKSHOP,
