@@ -70,7 +70,7 @@ def check_rows(checks: Sequence[Check]) -> list[dict[str, str]]:
             "least": text(check.least),
             "most": text(check.most),
             "unit": check.unit,
-            "by": f"{check.source} {check.clause}".strip() or check.certainty.value,
+            "by": ", ".join(text for text in (check.source, check.clause) if text) or check.certainty.value,
             "missing": check.missing,
             "would help": check.advice,
         }

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+import re
 import sys
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from contextlib import contextmanager
 
 import click
@@ -42,15 +43,32 @@ def show_checks(job: Job, layout: Layout, checks: Sequence[Check], *, full: bool
         click.echo(f"rail {rail.id}: cut {format_length(rail.length, unit)}, pitch {pitch:.2f} degrees")
     for node in layout.nodes:
         click.echo(f"elbow {node.id}: {math.degrees(node.deflection):.2f} degrees")
-    for note in (*job.notes, *layout.notes):
-        click.echo(f"note: {note}")
     click.echo()
-    _table([(check, 1) for check in checks] if full else tightest(checks), unit)
+    _table([(check, 1) for check in checks] if full else tightest(checks), unit, _contested(checks), full=full)
+    notes = (*job.notes, *layout.notes)
+    if notes:
+        click.echo()
+    for note in notes:
+        click.echo(f"note: {note}")
     show_verdict(checks)
 
 
-def _table(chosen: Sequence[tuple[Check, int]], unit: Unit) -> None:
-    """One line for each check, with how many like it it stands for."""
+def _contested(checks: Sequence[Check]) -> set[tuple[str, str]]:
+    """What is asked where by several documents that do not agree: there it is said which is the strictest."""
+    bounds: dict[tuple[str, str], set[tuple[float | None, float | None]]] = {}
+    for check in checks:
+        if check.rule:
+            bounds.setdefault((check.code, check.where), set()).add((check.least, check.most))
+    return {place for place, found in bounds.items() if len(found) > 1}
+
+
+def _table(
+    chosen: Sequence[tuple[Check, int]], unit: Unit, contested: Collection[tuple[str, str]], *, full: bool
+) -> None:
+    """One line for each check, with how many like it it stands for; below it what is open and how it was come by.
+
+    ``full``: the sum and all sources of every check, not the sum and the clauses of those alone that are not met.
+    """
     rows = [
         (
             check.verdict.value,
@@ -58,7 +76,8 @@ def _table(chosen: Sequence[tuple[Check, int]], unit: Unit) -> None:
             check.title,
             _value(check, unit),
             _limits(check, unit),
-            _source(check),
+            _source(check)
+            + (", the strictest here" if check.governs and (check.code, check.where) in contested else ""),
         )
         for check, count in chosen
     ]
@@ -72,9 +91,25 @@ def _table(chosen: Sequence[tuple[Check, int]], unit: Unit) -> None:
             click.echo(f"    missing: {check.missing}")
         if check.advice and check.verdict is not Verdict.MEETS:
             click.echo(f"    would help: {check.advice}")
+        if check.formula and (full or check.verdict is Verdict.FAILS):
+            click.echo(f"    worked out: {check.formula}")
+            if _is_strength(check):
+                click.echo(f"    by: {check.source if full else _clauses(check)}")
+
+
+def _is_strength(check: Check) -> bool:
+    return check.code.startswith("strength-")
+
+
+def _clauses(check: Check) -> str:
+    """The documents and clauses a link of strength rests on, without how sure they are and remarks on them."""
+    found = (re.fullmatch(r"(.+) \([^()]+\)", part) for part in check.source.split("; "))
+    return "; ".join(part[1] for part in found if part and part[1] != "statics")
 
 
 def _value(check: Check, unit: Unit) -> str:
+    if check.value is not None and _is_strength(check) and math.isfinite(check.value):
+        return f"{check.value:.2f} used"  # of what it can bear
     return "-" if check.value is None else _quantity(check.value, check.unit, unit)
 
 
@@ -94,9 +129,9 @@ def _quantity(value: float, measure: str, unit: Unit) -> str:
 
 
 def _source(check: Check) -> str:
-    if check.code.startswith("strength-"):  # its sources fill a paragraph: they are in the JSON
+    if _is_strength(check):  # its sources fill a line of their own
         return f"{check.says} ({check.certainty})" if check.says else check.certainty.value
-    return f"{check.source} {check.clause}".strip() or check.certainty.value
+    return ", ".join(text for text in (check.source, check.clause) if text) or check.certainty.value
 
 
 def show_verdict(checks: Sequence[Check]) -> None:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+
 import pytest
 
 import railgen
@@ -73,3 +76,18 @@ def test_of_two_rule_sets_the_stricter_is_marked() -> None:
         ("rule-flight-rise", "us-irc-2021"): False,  # 151 in
         ("rule-flight-rise", "us-ibc-2021-dwelling"): True,  # 144 in
     }
+
+
+def test_the_terminal_says_which_document_is_the_strictest() -> None:
+    job = CONFIGS / "mill_weir_steps_inch.toml"
+    done = subprocess.run(
+        [sys.executable, "-m", "railgen", "check", str(job), "--all"], capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0
+    rises = [line for line in done.stdout.splitlines() if "rise of the flight" in line]
+    assert [("Building Code" in line, "the strictest here" in line) for line in rises] == [(False, False)] * 2 + [
+        (True, True)
+    ] * 2
+    risers = [line for line in done.stdout.splitlines() if "  riser height  " in line]
+    assert risers
+    assert not any("strictest" in line for line in risers)  # both documents ask the same

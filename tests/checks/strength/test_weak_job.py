@@ -82,3 +82,26 @@ def test_the_remedies_followed_one_after_the_other_mend_the_job(tmp_path: Path) 
         assert max(check.value or 0.0 for check in mended) <= float(promised[1]) + 0.006
     assert steps
     assert {check.verdict for check in checked(tmp_path, content)} == {Verdict.MEETS}
+
+
+def test_each_failure_tells_what_is_found_allowed_worked_out_and_by_which_clause() -> None:
+    lines = check().stdout.splitlines()
+    failing = [at for at, line in enumerate(lines) if line.startswith("does not meet")]
+    assert failing
+    for at in failing:
+        assert re.search(r"\d\.\d\d used +at most 1 ", lines[at]), lines[at]
+        below = [line for line in lines[at + 1 : at + 4] if line.startswith("    ")]
+        assert [line.split(":")[0].strip() for line in below] == ["would help", "worked out", "by"], lines[at]
+        assert re.search(r"= [\d.]+ (kN|kNm|mm|MPa)|: \d", below[1]), below[1]
+        assert re.search(r"ASCE 7|BS 6180", below[2]), below[2]
+        assert "from memory" not in below[2]  # how sure it is stands in the line itself
+
+
+def test_all_shows_the_sum_of_every_link_with_its_sources() -> None:
+    lines = check("--all").stdout.splitlines()
+    links = [at for at, line in enumerate(lines) if re.search(r"\d\.\d\d used ", line)]
+    assert len(links) > 40
+    for at in links:
+        below = "\n".join(lines[at + 1 : at + 4])
+        assert "    worked out: " in below, lines[at]
+        assert "    by: " in below, lines[at]
