@@ -10,7 +10,7 @@ from railgen.checks.model import Check, Verdict
 from railgen.checks.rules import RULES_CAUTION
 from railgen.checks.strength.notes import STRENGTH_CAUTION
 
-__all__ = ["CAUTION", "CHECK_COLUMNS", "cautions", "check_rows", "checks_json", "tightest", "worst"]
+__all__ = ["CAUTION", "CHECK_COLUMNS", "cautions", "check_rows", "checks_json", "tightest", "unjudged", "worst"]
 
 CAUTION = (
     "These checks are calculations on the numbers typed in. The local building code and a licensed engineer or builder "
@@ -50,6 +50,12 @@ def worst(checks: Sequence[Check]) -> Verdict:
         if verdict in verdicts:
             return verdict
     return Verdict.MEETS
+
+
+def unjudged(checks: Sequence[Check]) -> tuple[str, ...]:
+    """What none of these checks speaks of, so that nobody takes a job without rules or loads for a sound one."""
+    seen = {"building code": any(check.rule for check in checks), "strength": any(map(_is_strength, checks))}
+    return tuple(f"{name} not judged" for name, told in seen.items() if not told)
 
 
 CHECK_COLUMNS = ("verdict", "where", "what", "found", "least", "most", "unit", "by", "missing", "would help")
@@ -102,5 +108,11 @@ def checks_json(checks: Sequence[Check], notes: Sequence[str]) -> str:
         }
         for check in checks
     ]
-    content = {"verdict": worst(checks).value, "cautions": cautions(checks), "notes": list(notes), "checks": rows}
+    content = {
+        "verdict": worst(checks).value,
+        "not_judged": unjudged(checks),
+        "cautions": cautions(checks),
+        "notes": list(notes),
+        "checks": rows,
+    }
     return json.dumps(content, indent=1) + "\n"

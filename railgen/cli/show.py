@@ -12,7 +12,7 @@ from contextlib import contextmanager
 import click
 
 from railgen.checks import Check, Verdict
-from railgen.checks.table import cautions, tightest, worst
+from railgen.checks.table import cautions, tightest, unjudged, worst
 from railgen.job.model import Job
 from railgen.layout.model import Layout
 from railgen.units import Unit, format_length
@@ -140,7 +140,8 @@ def show_verdict(checks: Sequence[Check]) -> None:
     parts = [f"{counts[verdict]} {verdict.value}" for verdict in Verdict if counts[verdict]]
     verdict = worst(checks)
     click.echo()
-    click.secho(f"{len(checks)} checks: {', '.join(parts)}", fg=_STYLE[verdict], bold=True)
+    told = "; ".join([f"{len(checks)} checks: {', '.join(parts)}", *unjudged(checks)])
+    click.secho(told, fg=_STYLE[verdict], bold=True)
     for caution in cautions(checks):
         click.echo(caution)
 

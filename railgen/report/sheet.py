@@ -11,7 +11,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from railgen.checks import Verdict
-from railgen.checks.table import cautions, worst
+from railgen.checks.table import cautions, unjudged, worst
 from railgen.drawings import svg_text
 from railgen.report.content import Worked
 from railgen.report.sheet_checks import check_table, count_line, open_groups, shortened
@@ -63,7 +63,7 @@ def job_sheet(
     return page.render(
         project=job.project,
         title=job.project.title or job.project.id,
-        status=_STATUS[worst(checks)],
+        status="; ".join([_STATUS[worst(checks)], *unjudged(checks)]),
         met=worst(checks) is Verdict.MEETS,
         counted=count_line(checks),
         open_checks=open_groups(checks, figures),

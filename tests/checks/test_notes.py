@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from pathlib import Path
 
@@ -9,6 +10,7 @@ import pytest
 
 import railgen
 from railgen.checks.notes import check_notes
+from railgen.checks.table import checks_json, unjudged
 from railgen.errors import InputError
 from railgen.job.rules_model import RulesInput
 from railgen.job.strength_model import StrengthInput
@@ -47,3 +49,12 @@ def test_a_new_users_job_is_told_what_it_leaves_open(tmp_path: Path) -> None:
     notes = railgen.load(tmp_path / "stair.toml").notes
     assert said(RULES, notes)
     assert said(LOADS, notes)
+
+
+def test_the_verdict_itself_says_what_is_not_judged() -> None:
+    job = replace(worked_job(), rules=RulesInput(), strength=StrengthInput())
+    bare = railgen.check(job, railgen.solve(job))
+    assert unjudged(bare) == ("building code not judged", "strength not judged")
+    assert json.loads(checks_json(bare, ()))["not_judged"] == list(unjudged(bare))
+    ruled = replace(job, rules=RulesInput(sets=("us-irc-2021",)), strength=StrengthInput(loads=("irc",)))
+    assert unjudged(railgen.check(ruled, railgen.solve(ruled))) == ()

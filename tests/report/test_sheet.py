@@ -191,9 +191,17 @@ def check(**changes: object) -> Check:
     ],
 )
 def test_the_banner_says_how_the_checks_stand(changes: dict[str, object], status: str) -> None:
-    page = made(built_pack("mill_half_turn"), checks=(check(), check(**changes)))
+    judged = (check(rule="set/rule"), check(code="strength-post"))
+    page = made(built_pack("mill_half_turn"), checks=(*judged, check(**changes)))
     assert texts(parsed(page), ".//h2[@id='verdict']") == [status]
     assert ("@top-center { content: " in page) == (status != "Checks met")
+
+
+def test_the_banner_says_what_is_not_judged() -> None:
+    page = made(built_pack("mill_half_turn"), checks=(check(rule="set/rule"),))
+    assert texts(parsed(page), ".//h2[@id='verdict']") == ["Checks met; strength not judged"]
+    page = made(built_pack("mill_half_turn"), checks=(check(),))
+    assert texts(parsed(page), ".//h2[@id='verdict']") == ["Checks met; building code not judged; strength not judged"]
 
 
 def test_what_is_open_is_told_with_what_would_help() -> None:
