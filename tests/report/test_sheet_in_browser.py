@@ -422,13 +422,21 @@ def test_focus_is_seen_and_controls_have_names(browser: Chrome) -> None:
         return found;
     """)
     assert reached == []
+    browser.execute_script("scrollTo(0, 0); document.querySelector('.skip').focus()")
+    links = browser.execute_script("return [...document.querySelectorAll('.skip, nav a')].map((a) => a.textContent)")
+    for number in range(len(links) + 8):
+        if number > 0:
+            ActionChains(browser).send_keys(Keys.TAB).perform()
+        text, kind, wide, left, right, room = browser.execute_script(
+            "const e = document.activeElement, s = getComputedStyle(e), box = e.getBoundingClientRect();"
+            "return [e.textContent, s.outlineStyle, parseFloat(s.outlineWidth), box.left, box.right, innerWidth]"
+        )
+        if number < len(links):
+            assert text == links[number]
+        assert (kind, wide >= 2) == ("solid", True), text
+        assert left >= 0, text
+        assert right <= room, text
     browser.execute_script("document.activeElement?.blur(); scrollTo(0, 0)")
-    ActionChains(browser).send_keys(Keys.TAB).perform()
-    style = browser.execute_script(
-        "const s = getComputedStyle(document.activeElement); return [s.outlineStyle, parseFloat(s.outlineWidth)]"
-    )
-    assert style[0] == "solid"
-    assert style[1] >= 2
 
 
 def drawn_box(page: Page) -> tuple[float, float, float, float]:

@@ -90,6 +90,9 @@
     if (target instanceof HTMLDetailsElement) target.open = true;
   };
   addEventListener("hashchange", openTarget);
+  document.querySelector("nav").addEventListener("focusin", (event) => {
+    event.target.scrollIntoView({ block: "nearest", inline: "nearest" });
+  });
   for (const link of document.querySelectorAll("main a[href^='#']")) link.addEventListener("click", () => setTimeout(openTarget));
   openTarget();
 })();
