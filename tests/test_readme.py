@@ -8,7 +8,12 @@ from pathlib import Path
 
 import pytest
 
+from railgen import check as check_job
+from railgen import load, solve
+from railgen.catalogue.models import CatalogueFile
+from railgen.checks import Verdict
 from railgen.cli.main import cli
+from railgen.job.starter import starter_text
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -73,3 +78,17 @@ def test_the_option_table_is_that_of_the_job_file() -> None:
     from railgen.job.schema import option_table
 
     assert section("options").strip() == option_table().strip()
+
+
+def test_the_fittings_of_the_readme_are_a_file_that_a_job_can_use(tmp_path: Path) -> None:
+    fittings, hardware = re.findall(r"```toml\n(.*?)```", section("fittings"), flags=re.DOTALL)
+    (tmp_path / "my_fittings.toml").write_text(fittings, encoding="utf-8")
+    text = starter_text()
+    (shipped,) = re.findall(r"^\[hardware\]\nset = .*\n", text, flags=re.MULTILINE)
+    (tmp_path / "job.toml").write_text(text.replace(shipped, hardware), encoding="utf-8")
+    job = load(tmp_path / "job.toml")
+    assert (job.hardware.post_tube.od, job.hardware.base_plate.width) == (48.2, 90)
+    assert all(check.verdict is not Verdict.FAILS for check in check_job(job, solve(job)))
+    tables = re.findall(r"`(\w+)`", README[README.index("The other kinds of entry") :].split(";")[0])
+    shown = re.findall(r"^\[\[(\w+)\]\]", fittings, flags=re.MULTILINE)
+    assert {*tables, *shown} == {key for key in CatalogueFile.model_fields if key not in {"format", "units"}}

@@ -79,11 +79,19 @@ def build(job: Path, out: Path, only: tuple[str, ...]) -> None:
 
 
 @cli.command()
-def schema() -> None:
-    """Print the JSON Schema of the job file, for editors."""
-    from railgen.job.schema import job_schema
+@click.option(
+    "--for",
+    "file",
+    type=click.Choice(["job", "catalogue", "rules"]),
+    default="job",
+    show_default=True,
+    help="Which file: a job, a catalogue of your own, or a rule set of your own.",
+)
+def schema(file: str) -> None:
+    """Print the JSON Schema of a file, for editors: every key with its meaning and bounds."""
+    from railgen.cli.listing import schema_of
 
-    click.echo(json.dumps(job_schema(), indent=1))
+    click.echo(json.dumps(schema_of(file), indent=1))
 
 
 @cli.command()

@@ -1,4 +1,4 @@
-"""The job file's definition for others: a JSON Schema for editors, a Markdown table for the README."""
+"""The files' definitions for others: JSON Schemas for editors, and the job's options as a table for the README."""
 
 from __future__ import annotations
 
@@ -15,7 +15,9 @@ from railgen.fields import Length, Number, Table
 from railgen.fields.nearest import one_of
 from railgen.job.file import JobFile
 
-__all__ = ["job_schema", "option_table"]
+__all__ = ["file_schema", "job_schema", "option_table"]
+
+_DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
 def job_schema() -> dict[str, Any]:
@@ -40,7 +42,12 @@ def job_schema() -> dict[str, Any]:
     schema["properties"]["stair"] |= {
         "items": {"if": _kind("flight"), "then": _ref("FlightTable"), "else": _ref("LandingTable")}
     }
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **_tidied(schema)}
+    return {"$schema": _DIALECT, **_tidied(schema)}
+
+
+def file_schema(table: type[Table]) -> dict[str, Any]:
+    """JSON Schema (2020-12) of a catalogue or rule set file; as with the job's, it knows no unit."""
+    return {"$schema": _DIALECT, **_tidied(table.model_json_schema())}
 
 
 def option_table() -> str:

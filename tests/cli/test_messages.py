@@ -324,3 +324,14 @@ def test_an_anchor_too_deep_is_told_with_what_there_is(check: Say) -> None:
     assert "type stair[0].tread_thickness if it is thicker" in told
     assert "type stair[1].thickness if it is thicker" in told
     assert 'hardware.anchor = "' not in told
+
+
+@pytest.mark.parametrize(("file", "key"), [("job", "stair"), ("catalogue", "base_plate"), ("rules", "not_judged")])
+def test_each_file_has_a_schema_that_tells_how_lengths_are_typed(
+    file: str, key: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(sys, "argv", ["railgen", "schema", "--for", file])
+    main()
+    told = capsys.readouterr().out
+    assert key in json.loads(told)["properties"]
+    assert "4 ft 11 in" in told

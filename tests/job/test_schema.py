@@ -13,13 +13,18 @@ from typing import Any
 import jsonschema
 import pytest
 
+import railgen
+from railgen.catalogue.load import SHIPPED
+from railgen.catalogue.models import CatalogueFile
+from railgen.checks.rules import RuleSet, shipped_rule_sets
 from railgen.job.read import load_job
-from railgen.job.schema import job_schema, option_table
+from railgen.job.schema import file_schema, job_schema, option_table
 from railgen.job.starter import starter_text
 from tests.job.cases import GOOD
 from tests.job.malformed_values import VALUES
 
 CONFIGS = Path(__file__).parents[2] / "configs"
+RULES = Path(railgen.__file__).parent / "checks" / "rules" / "data"
 GOOD_JOBS = {
     "good": GOOD,
     "starter": starter_text(),
@@ -93,6 +98,34 @@ def test_the_forms_of_a_flight_and_the_wants_of_a_turn_are_seen(
 ) -> None:
     assert GOOD.count(change[0]) == 1
     assert not validator.is_valid(as_json(GOOD.replace(*change)))
+
+
+OWN_FILES = [*SHIPPED.glob("*.toml"), CONFIGS / "millrace_fittings.toml"]
+
+
+@pytest.mark.parametrize("path", OWN_FILES, ids=[path.stem for path in OWN_FILES])
+def test_every_catalogue_file_passes_its_schema(path: Path) -> None:
+    schema = file_schema(CatalogueFile)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    checker = jsonschema.Draft202012Validator(schema)
+    tree = tomllib.loads(path.read_text(encoding="utf-8"))
+    assert [error.message for error in checker.iter_errors(tree)] == []
+    kind = next(key for key, value in tree.items() if isinstance(value, list))
+    first = tree[kind][0]
+    for wrong in ({**first, "no_such_key": 1}, {key: value for key, value in first.items() if key != "id"}):
+        assert not checker.is_valid({**tree, kind: [wrong]})
+
+
+@pytest.mark.parametrize("name", shipped_rule_sets())
+def test_every_rule_set_passes_its_schema(name: str) -> None:
+    schema = file_schema(RuleSet)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    checker = jsonschema.Draft202012Validator(schema)
+    tree = tomllib.loads((RULES / f"{name}.toml").read_text(encoding="utf-8"))
+    assert [error.message for error in checker.iter_errors(tree)] == []
+    for rule in tree.get("rule", [])[:3]:
+        for wrong in ({**rule, "kind": "girp"}, {**rule, "no_such_key": 1}, {**rule, "certainty": "sure"}):
+            assert not checker.is_valid({**tree, "rule": [wrong]})
 
 
 def rows() -> dict[str, list[str]]:
