@@ -100,7 +100,7 @@ def job_limit(value: float) -> Resistance:
 
 def _e985(part: str) -> Source:
     note = "withdrawn in 2015"
-    return Source(document="ASTM E985", edition="2000", clause=f"7, {part}", certainty=Certainty.READ, note=note)
+    return Source(document="ASTM E985", edition="2000", clause=f"7, {part}", certainty=Certainty.SECONDARY, note=note)
 
 
 def _limit(value: float, text: str, source: Source) -> Resistance:

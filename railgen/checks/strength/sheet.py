@@ -152,5 +152,5 @@ def _en(clause: str) -> Source:
 
 def _aisi(system: System, clause: str) -> Source:
     note = "taken for AS/NZS 4600 too, from memory" if system.id is SystemId.AS_NZS else ""
-    sure = Certainty.MEMORY if system.id is SystemId.AS_NZS else Certainty.READ
+    sure = Certainty.MEMORY if system.id is SystemId.AS_NZS else Certainty.SECONDARY
     return Source(document="AISI S100", clause=clause, certainty=sure, note=note)

@@ -63,7 +63,7 @@ def lead_hole(fixing: WoodFixing, timber: Timber, drilled: float | None) -> tupl
         size, source = fixing.diameter, _nds("12.1.4.3")
     else:
         low, high = (0.90 if gravity is not None and gravity > _DENSE else 0.70), 1.0
-        size, source = fixing.root, _nds("12.1.5, commentary", Certainty.READ)
+        size, source = fixing.root, _nds("12.1.5, commentary", Certainty.SECONDARY)
     inputs = {"the specific gravity of the timber": gravity, "the root diameter": size, "the lead hole": drilled}
     missing = "; ".join(name for name, value in inputs.items() if value is None)
     least, most = (None, None) if size is None else (low * size, high * size)
