@@ -14,7 +14,7 @@ from railgen.drawings.lettering import SMALL
 from railgen.drawings.setting import Setting
 from railgen.drawings.sheet import Arc, Box, Pen, Point, Scale
 from railgen.drawings.table import Table, draw_table
-from railgen.drawings.tube import fact_list, notes
+from railgen.drawings.words import fact_list, notes
 from railgen.job.model import Job
 from railgen.job.order_model import Projection
 from railgen.members.fabrication import Fabrication
@@ -214,13 +214,14 @@ def _words(
         *notes(setting, weep=False),
     )
     board.text((room.left, room.top - 7), piece.mark, 7.0, bold=True)
-    fact_list(board, lines, Box(left=room.left, right=room.right, bottom=room.bottom, top=room.top - 12))
     mate = mates(fabrication)
     table = Table(
         headings=("Hole", "x", "y", "Height", "Clock", "Ø", "Csk Ø", "Depth", "Purpose", "Mates with"),
         rows=tuple(_row(hole, short_list(mate.get((piece.mark, hole.id), ("-",))), figures) for hole in piece.holes),
     ).wrapped(room.width)
-    draw_table(board, table, (room.left, room.bottom + table.height), room.width)
+    low = room.bottom + table.height
+    fact_list(board, lines, Box(left=room.left, right=room.right, bottom=low + 3, top=room.top - 12))
+    draw_table(board, table, (room.left, low), room.width)
 
 
 def _row(hole: FaceHole, mate: str, figures: Figures) -> tuple[str, ...]:

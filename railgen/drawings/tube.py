@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from railgen.drawings.board import Board
 from railgen.drawings.breaks import LengthMap, map_length
@@ -12,11 +12,12 @@ from railgen.drawings.dims import aside, linear, reach, running
 from railgen.drawings.endview import draw_end
 from railgen.drawings.facts import short_list
 from railgen.drawings.frame import Draft, drawing_area, title_box
-from railgen.drawings.lettering import MEDIUM, SMALL, wrap
+from railgen.drawings.lettering import SMALL
 from railgen.drawings.setting import Setting
 from railgen.drawings.sheet import Align, Box, Label, Pen, Point, Scale
 from railgen.drawings.table import ROW, Table, draw_table
 from railgen.drawings.unrolled import arc_length, draw_unrolled, wavy
+from railgen.drawings.words import fact_list, notes
 from railgen.job.model import Job
 from railgen.job.order_model import Projection
 from railgen.members.fabrication import Fabrication
@@ -59,11 +60,12 @@ def draw_tube(job: Job, fabrication: Fabrication, tube: Tube, setting: Setting) 
     quantity = fabrication.quantities()[tube.mark]
     title = f"{tube.mark}  {kind}, {quantity} off"
     note = f"{_section(tube, figures)}, length {figures.named(tube.length)}"
-    rows = math.floor((low - 4 - area.bottom) / ROW) - 1
+    rows = max(0, math.floor((low - 4 - area.bottom) / ROW) - 1)
     drafts = [Draft(name=f"shop-{tube.mark}", title=title, note=note, scale=scale, board=board)]
     if table.rows:
         first, *rest = (Table(headings=table.headings, rows=table.rows[:rows]), *_rest(table, rows, setting))
-        draw_table(board, first, (area.left, low - 4), room)
+        if first.rows:
+            draw_table(board, first, (area.left, low - 4), room)
         for number, part in enumerate(rest, start=2):
             more = Board(area=area)
             draw_table(more, part, (area.left, area.top), area.width)
@@ -212,36 +214,6 @@ def _facts(board: Board, job: Job, fabrication: Fabrication, tube: Tube, setting
     )
     board.text((room.left, room.top - 7), tube.mark, 7.0, bold=True)
     return fact_list(board, lines, Box(left=room.left, right=room.right, bottom=room.bottom, top=room.top - 12))
-
-
-def notes(setting: Setting, *, weep: bool) -> tuple[tuple[str, str], ...]:
-    """Tolerances of a made piece, and what the job says about its finish, its welds and, if asked, its weep holes."""
-    finish, figures = setting.finish, setting.figures
-    hole, angle = figures.drill(finish.hole_tolerance), degrees(finish.angle_tolerance, 2)
-    said = (
-        ("Tolerances", f"{finish.general_tolerance}; holes ±{hole}; angles ±{angle}".removeprefix("; ")),
-        ("Finish", finish.surface),
-        ("Weep holes", finish.weep_holes if weep else ""),
-        ("Welds", finish.welds),
-        ("Protection", finish.protection),
-    )
-    return tuple((caption, words) for caption, words in said if words)
-
-
-def fact_list(board: Board, lines: Sequence[tuple[str, str]], room: Box) -> float:
-    """Names and what they are, in two columns, wrapped; what finds no room is cut short with dots. Returns its foot."""
-    y = room.top
-    for caption, words in lines:
-        board.text((room.left, y - MEDIUM), caption, SMALL, bold=True)
-        parts = wrap(words, room.width - 20.0, SMALL)
-        fitting = max(1, math.floor((y - room.bottom) / 4.0))
-        if len(parts) > min(fitting, 5):
-            parts = [*parts[: min(fitting, 5) - 1], f"{parts[min(fitting, 5) - 1][:-1]}…"]
-        for part in parts:
-            board.text((room.left + 20.0, y - MEDIUM), part, SMALL)
-            y -= 4.0
-        y -= 1.2
-    return y
 
 
 def _hole_table(tube: Tube, mate: Mapping[tuple[str, str], tuple[str, ...]], figures: Figures) -> Table:

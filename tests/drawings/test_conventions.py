@@ -15,6 +15,7 @@ from railgen.drawings.lettering import SMALL, width
 from railgen.drawings.sheet import Align, Circle, Dimension, Label, Line, Measure, Path, Pen, Point
 from railgen.job.order_model import Finish
 from railgen.members.pieces import Tube
+from railgen.units import Dimensions
 from tests.drawings.conftest import Made, make
 from tests.jobs import worked_job
 
@@ -129,6 +130,23 @@ def test_notes_stand_on_the_sheets_of_the_pieces_they_concern() -> None:
         assert ("6 mm at the lowest point" in words) is (sheet.name.removeprefix("shop-") in tubes)
     plain = make(given)
     assert not any(label.text == "Weep holes" for sheet in plain.shop for label in sheet.labels())
+
+
+@pytest.mark.parametrize(
+    ("style", "words"),
+    [
+        (Dimensions.MM, ""),
+        (Dimensions.SIXTEENTH, "drill from the templates"),
+        (Dimensions.BOTH, "mm govern; inches in brackets are rounded"),
+    ],
+)
+def test_sheets_say_where_rounding_takes_more_than_holes_allow(style: Dimensions, words: str) -> None:
+    given = worked_job()
+    made = make(dataclasses.replace(given, order=dataclasses.replace(given.order, dimensions=style)))
+    for sheet in made.shop:
+        text = " ".join(label.text for label in sheet.labels())
+        assert ("Rounding" in text) is bool(words)
+        assert words in text
 
 
 def test_every_drawing_says_its_standard_and_not_to_be_scaled(half: Made) -> None:

@@ -12,7 +12,7 @@ from railgen.drawings import Paper, Setting, Sheet
 from railgen.drawings.lettering import corners
 from railgen.drawings.sheet import Arc, Circle, Line, Path, Point
 from railgen.job.model import Project
-from railgen.job.order_model import Projection
+from railgen.job.order_model import Finish, Projection
 from railgen.units import Dimensions, Figures
 from tests.drawings.conftest import Made, make
 from tests.jobs import worked_job
@@ -107,7 +107,9 @@ def test_title_block_says_all_it_must(half: Made) -> None:
 @pytest.mark.parametrize("projection", Projection)
 def test_other_settings_stay_clear_too(style: Dimensions, paper: Paper, projection: Projection) -> None:
     given = worked_job()
-    setting = Setting(figures=Figures(style=style), paper=paper, projection=projection, status="CHECKS NOT MET")
+    finish = Finish(surface="s" * 80, weep_holes="w e " * 30, welds="TIG " * 20, protection="film until hand-over")
+    figures = Figures(style=style)
+    setting = Setting(figures=figures, paper=paper, projection=projection, finish=finish, status="CHECKS NOT MET")
     made = make(given, setting)
     assert {s.name: found for s in made.sheets if (found := overlaps(s) + outside(s))} == {}
     assert {(s.width, s.height) for s in (*made.shop, *made.set_out)} == {paper.sheet}
