@@ -12,7 +12,7 @@ from railgen.layout.joins import Join, JoinMode
 from railgen.layout.lines import PitchLine, Station, equal_post_line
 from railgen.survey import FlightSurvey, Survey
 
-__all__ = ["FlightLine", "solve_lines"]
+__all__ = ["FlightLine", "solve_lines", "square_total"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +61,7 @@ def _square(job: Job, lower: FlightLine, upper: FlightLine, landing: Landing) ->
     It is where the two setbacks on the landing sum to the upper flight's design going plus its offset. Landings are
     squared from the bottom up; a setback held by the landing below stays as it is.
     """
-    total = _square_total(upper, landing)
+    total = square_total(upper, landing)
 
     def pair(setback: float) -> tuple[FlightLine, FlightLine]:
         top = replace(lower.stations[-1], held=setback)
@@ -75,7 +75,7 @@ def _square(job: Job, lower: FlightLine, upper: FlightLine, landing: Landing) ->
     return pair(_least(lambda s: max(f.largest_move for f in pair(s)), band.setback_min, band.setback_max))
 
 
-def _square_total(upper: FlightLine, landing: Landing) -> float:
+def square_total(upper: FlightLine, landing: Landing) -> float:
     """What the two setbacks on a half turn's landing must sum to for a joining rail square to the flights."""
     return upper.flight.flight.design_going + landing.upper_offset
 
@@ -144,7 +144,7 @@ def _levelled(
         first = min(max(lower.line.setbacks[-1] + gap / slopes, low), high)
         second = min(max(upper.line.setbacks[0] - gap / slopes, low), high)
     else:
-        spare = _square_total(upper, landing) - lower.line.setbacks[-1] - upper.line.setbacks[0]
+        spare = square_total(upper, landing) - lower.line.setbacks[-1] - upper.line.setbacks[0]
         move = (gap + upper.line.slope * spare) / slopes
         first, second = lower.line.setbacks[-1] + move, upper.line.setbacks[0] + spare - move
     return (

@@ -127,6 +127,28 @@ def test_a_square_half_turn_shares_its_setbacks_between_the_landing_posts() -> N
     assert [math.degrees(node.deflection) for node in layout.nodes] == pytest.approx([90.0, 90.0], abs=1e-6)
 
 
+def test_a_joining_rail_out_of_square_is_noted_with_what_holds_it_square() -> None:
+    """Out of square: what the joining rail's ends differ by along the flights, from its direction and node distance."""
+    even = worked_job()
+    made = replace(even, landings=tuple(replace(each, upper_offset=40) for each in even.landings))
+    skewed = solve(made)
+    level = next(rail for rail in skewed.rails if rail.flight is None)
+    first, second = skewed.nodes
+    out = abs((second.at - first.at).x)
+    assert out == pytest.approx(abs(level.direction.x) * (second.at - first.at).length, abs=1e-9)
+    assert out > 5
+    (note,) = skewed.notes
+    assert f"runs {out:.1f} mm out of square" in note
+    assert note.endswith("stair[1].square = true holds it square")
+    assert solve(even).notes == ()  # it is 1 mm out
+    squared = solve(replace(made, landings=tuple(replace(each, square=True) for each in made.landings)))
+    assert squared.notes == ()
+    setbacks = [post.setback for post in skewed.posts if post.setback is not None]
+    band = replace(made.posts, setback_min=min(setbacks) - 1e-6, setback_max=max(setbacks) + 1e-6)
+    (note,) = solve(replace(made, posts=band)).notes
+    assert "cannot be held square (stair[1].square = true)" in note
+
+
 def test_the_outer_side_of_a_half_turn_goes_round_two_corner_posts() -> None:
     layout = solve(worked_job(side=Side.RIGHT))
     corners = [post for post in layout.posts if post.flight is None]
