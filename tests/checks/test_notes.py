@@ -13,7 +13,7 @@ from railgen.checks.notes import check_notes
 from railgen.checks.table import checks_json, unjudged
 from railgen.errors import InputError
 from railgen.job.rules_model import RulesInput
-from railgen.job.strength_model import StrengthInput
+from railgen.job.strength_model import SteelInput, StrengthInput
 from tests.jobs import worked_job
 
 RULES, LOADS = "whether the rail meets a building code is not judged", "whether the rail holds people is not judged"
@@ -58,3 +58,15 @@ def test_the_verdict_itself_says_what_is_not_judged() -> None:
     assert json.loads(checks_json(bare, ()))["not_judged"] == list(unjudged(bare))
     ruled = replace(job, rules=RulesInput(sets=("us-irc-2021",)), strength=StrengthInput(loads=("irc",)))
     assert unjudged(railgen.check(ruled, railgen.solve(ruled))) == ()
+
+
+@pytest.mark.parametrize(
+    ("grade", "differs"), [("TP316", True), ("TP316L", False), ("1.4404", False), ("1.4301", True)]
+)
+def test_a_strength_of_another_steel_than_the_one_ordered_is_told(grade: str, *, differs: bool) -> None:
+    """EN 10088-1 and ASTM A240: 1.4404 is 316L, and nothing else."""
+    job = worked_job()
+    material = job.hardware.material.model_copy(update={"id": "1.4404"})
+    ordered = replace(job, hardware=replace(job.hardware, material=material))
+    named = replace(ordered, strength=StrengthInput(tube=SteelInput(grade=grade)))
+    assert said("strength and order must name the same steel", check_notes(named)) is differs

@@ -8,6 +8,7 @@ from railgen.catalogue.models import AnchorHold
 from railgen.checks.strength.concrete import INSTALLER_OWES
 from railgen.job.model import Job
 from railgen.job.strength_model import Contact, Exposure, GroundKind
+from railgen.units import format_length
 
 __all__ = ["STRENGTH_CAUTION", "strength_notes"]
 
@@ -16,6 +17,7 @@ STRENGTH_CAUTION = (
     "verified is an open question, not a pass. A licensed engineer answers for the rail and for what it is fixed to."
 )
 _SAME = 1.0  # mm
+_KINDRED = (("1.4301", "304"), ("1.4307", "304L"), ("1.4401", "316"), ("1.4404", "316L"))  # EN 10088-1, ASTM A240
 _ASBESTOS, _LEAD = 2000, 1980  # years of building before which each is common (common practice; countries differ)
 
 
@@ -48,7 +50,19 @@ def _notes(job: Job) -> Iterator[str]:
     if concrete and not ground.cracked:
         yield "the concrete is taken as uncracked because the job says so: someone must answer for that"
     yield from _exposure(job)
+    yield from _grades(job)
     yield from _fit(job)
+
+
+def _grades(job: Job) -> Iterator[str]:
+    """A strength that is not that of the material ordered."""
+    ordered = next((kin for kin in _KINDRED if any(mark in job.hardware.material.id for mark in kin)), None)
+    for part, given in (("tube", job.strength.tube.grade), ("plate", job.strength.plate.grade)):
+        if given and ordered and not any(given.removeprefix("MT-").removeprefix("TP") == mark for mark in ordered):
+            yield (
+                f"strength.{part}.grade {given} is not hardware.material {job.hardware.material.id} "
+                f"({' or '.join(ordered)}): strength and order must name the same steel"
+            )
 
 
 def _layers(job: Job) -> Iterator[str]:
@@ -56,9 +70,14 @@ def _layers(job: Job) -> Iterator[str]:
     total = sum(layer.thickness for layer in job.ground.layers)
     parts = [(f"flight {flight.number}: tread_thickness", flight.tread_thickness) for flight in job.flights]
     parts += [(f"landing {landing.number}: thickness", landing.thickness) for landing in job.landings]
-    other = [f"{name} {thickness:g} mm" for name, thickness in parts if abs(thickness - total) > _SAME]
+    other = [
+        f"{name} {format_length(thickness, job.output_unit)}"
+        for name, thickness in parts
+        if abs(thickness - total) > _SAME
+    ]
     if job.ground.layers and other:
-        yield f"ground.layers add up to {total:g} mm, the stair says otherwise ({', '.join(other)}): give both as built"
+        told = format_length(total, job.output_unit)
+        yield f"ground.layers add up to {told}, the stair says otherwise ({', '.join(other)}): give both as built"
 
 
 def _exposure(job: Job) -> Iterator[str]:
@@ -83,14 +102,23 @@ def _exposure(job: Job) -> Iterator[str]:
 
 
 def _fit(job: Job) -> Iterator[str]:
-    """Bores within the tolerance of tube; D3 and T3 of EN ISO 1127, from memory."""
+    """Bores within the tolerance of tube; D3 and T3 of EN ISO 1127, from memory, which inch tube need not keep."""
     tubes = {job.hardware.tube.id: job.hardware.tube, job.hardware.post_tube.id: job.hardware.post_tube}
+
+    def shown(value: float) -> str:
+        return format_length(value, job.output_unit)
+
     for tube in tubes.values():
         outside, wall = max(0.3, 0.0075 * tube.od), max(0.2, 0.10 * tube.wall)
         low, high = tube.od - outside - 2 * (tube.wall + wall), tube.od + outside - 2 * (tube.wall - wall)
         spigot = job.hardware.base_plate.socket_od if tube is job.hardware.post_tube else job.hardware.elbow.spigot_od
         if low < spigot:
             yield (
-                f"tube {tube.id}: within EN ISO 1127 D3 and T3 (from memory) its bore may be {low:.1f} to {high:.1f} "
-                f"mm, and the fittings are {spigot:g} mm: try them in the tube delivered before it is cut"
+                f"tube {tube.id}: within {_tolerance(tube.source)} its bore may be {shown(low)} to {shown(high)}, and "
+                f"the fittings are {shown(spigot)}: try them in the tube delivered before it is cut"
             )
+
+
+def _tolerance(source: str) -> str:
+    told = "EN ISO 1127 D3 and T3 (from memory)"
+    return told if "ASTM" not in source else f"a tolerance as wide as {told}; its own standard may differ"

@@ -185,7 +185,8 @@ def nds_withdrawal(
     nothing in end grain). "Cannot say" where the specific gravity is unknown.
     """
     clause = "12.2.1, eq. 12.2-1" if fixing.kind is WoodFixingKind.LAG else "12.2.2, eq. 12.2-2"
-    sources: tuple[Source, ...] = (Source(document="NDS", edition="2018", clause=clause, certainty=Certainty.SECONDARY),)
+    source = Source(document="NDS", edition="2018", clause=clause, certainty=Certainty.SECONDARY)
+    sources: tuple[Source, ...] = (source,)
     if timber.gravity is None:
         return Resistance(
             value=None,
