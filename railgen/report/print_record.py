@@ -52,12 +52,9 @@ def record_pages(record: HandOver, checks: Sequence[Check], figures: Figures, ro
     yield para(count_line(checks), Kind(bold=True, after=3))
     yield framed([("Caution", text) for text in record.checks.notes], room)
     yield _verdicts(checks, figures, room)
-    for title, lines, name in (
-        ("Materials", record.materials, "to be written"),
-        ("Maintenance", record.maintenance, "to be written"),
-    ):
+    for title, lines in record.lists():
         yield from headed(title, need=50.0)
-        yield _to_fill(lines, room, name)
+        yield _to_fill(lines, room, "to be written")
     yield from headed("Sign-off", need=85.0)
     yield para("With this record the rail, as installed and measured above, is handed over.", Kind(after=3))
     yield _signatures(record.sign_off, room)

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from railgen.catalogue.models import EndCap, EndScroll, Substrate
+from railgen.catalogue.models import AnchorHold, EndCap, EndScroll, Substrate
 from railgen.job.model import Job
 from railgen.members import Fabrication
 from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
@@ -21,7 +21,9 @@ _THREADS_A_TAP = 30
 _CUTS_A_BLADE = 100
 _ENDS_A_WHEEL = 20
 _LOCK = 0.1  # ml of threadlocker on a screw
-_SPILL = 2.0  # adhesive used for each ml that stays in the gap
+_SPILL = 2.0  # adhesive or resin used for each ml that stays in the gap
+_HOLES_A_NOZZLE = 8
+_HOLES_A_BRUSH = 50
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,6 +41,7 @@ def consumables(job: Job, fabrication: Fabrication, nesting: Nesting) -> tuple[C
     return (
         *_workshop(fabrication, nesting),
         *_bits(job, fabrication),
+        *_resin(job, fabrication),
         *_liquids(job, fabrication),
         *_covering(job, fabrication),
     )
@@ -111,6 +114,36 @@ def _bits(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
             quantity=_begun(anchors, _HOLES_A_MASONRY_BIT),
             unit="pc",
         )
+
+
+def _resin(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
+    """What bonded anchors in concrete take: resin for the gap around them, and what cleans and fills their holes."""
+    anchor = job.hardware.anchor
+    holes = sum(count for _, count in _fittings(fabrication, (FittingKind.ANCHOR,)))
+    if not holes or job.posts.substrate is not Substrate.CONCRETE or anchor.hold is not AnchorHold.BONDED:
+        return
+    ring = math.pi / 4 * (anchor.hole_diameter**2 - anchor.diameter**2)
+    yield Consumable(
+        item="anchor-resin",
+        description="anchor resin that the anchor's approval names, twice what the gaps hold",
+        quantity=_tenths(holes * ring * anchor.hole_depth / 1000 * _SPILL),
+        unit="ml",
+    )
+    yield Consumable(
+        item="mixing-nozzle",
+        description="mixing nozzle for the resin; one is lost with every pause longer than the resin's working time",
+        quantity=_begun(holes, _HOLES_A_NOZZLE),
+        unit="pc",
+    )
+    yield Consumable(
+        item=f"hole-brush-{anchor.hole_diameter:g}",
+        description=f"brush for holes of {anchor.hole_diameter:g} mm, as the anchor's approval says",
+        quantity=_begun(holes, _HOLES_A_BRUSH),
+        unit="pc",
+    )
+    yield Consumable(
+        item="hole-pump", description="pump that blows out anchor holes, from their bottom", quantity=1, unit="pc"
+    )
 
 
 def _liquids(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:

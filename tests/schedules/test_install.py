@@ -205,7 +205,7 @@ def test_the_record_asks_for_everything_that_was_designed() -> None:
     assert count["elbow, turn from straight on"] == len(layout.nodes)
     assert count["span along the rail"] == len(layout.spans)
     names = [table.name for table in record.tables()]
-    assert names == ["As installed", "Checks", "Materials", "Maintenance", "Sign-off"]
+    assert names == ["As installed", "Checks", "Materials", "Maintenance", "Sign-off"]  # timber, nothing stated
     built = record.tables()[0]
     assert all(row[-2:] == (None, None) for row in built.rows)  # to be filled in by hand
     assert any(row.given == "grit 320" for row in record.materials)

@@ -43,7 +43,7 @@ def _notes(job: Job) -> Iterator[str]:
         also = " and lead paint" if ground.built < _LEAD else ""
         yield f"built in {ground.built}: treads, tiles, glue may hold asbestos{also}; have them tested before drilling"
     if concrete:
-        yield "the installer of the anchors owes: " + "; ".join(INSTALLER_OWES)
+        yield "whoever sets the anchors has to: " + "; ".join(INSTALLER_OWES)
     if job.hardware.anchor.hold is AnchorHold.BONDED and strength.stated.anchor_tension is not None:
         yield "the anchors are bonded: strength.stated.anchor_tension is not used, their approval's bond strength is"
     yield from _layers(job)

@@ -18,6 +18,7 @@ __all__ = [
     "LEANING",
     "OPEN_ENDS",
     "PICKLING",
+    "RESIN",
     "SERVICES",
     "TIMBER",
     "WELDING",
@@ -55,8 +56,9 @@ SERVICES = Caution(
 )
 CONCRETE = Caution(
     text="Dust of concrete and masonry holds silica (limit 50 µg/m³ as an 8 hour mean): drill with the maker's shroud "
-    "and dust collector, clean the holes with a HEPA vacuum, never blow or sweep them dry.",
-    source="29 CFR 1926.1153(c) Table 1, entry (vii)",
+    "and dust collector, hold a HEPA vacuum at each hole whenever it is cleaned, by brush or by air, and sweep nothing "
+    "dry.",
+    source="29 CFR 1926.1153(c) Table 1, entry (vii), and (f) (the latter from memory)",
 )
 TIMBER = Caution(
     text="Pre-drill every hole to the size given: timber splits near edges and ends. Do not fix into end grain, hollow "
@@ -80,6 +82,11 @@ LEANING = Caution(
 )
 ADHESIVE = Caution(
     text="Read the adhesive's safety data sheet: gloves, fresh air, no flames.",
+    source=_PRACTICE,
+)
+RESIN = Caution(
+    text="Read the resin's safety data sheet: gloves and eye protection, fresh air; uncured resin burns and sensitises "
+    "skin.",
     source=_PRACTICE,
 )
 OPEN_ENDS = Caution(

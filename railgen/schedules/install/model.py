@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from railgen.units import Dimensions, Figures, Rounding
 
-__all__ = ["Caution", "Measure", "Phase", "Quantity", "Step", "StepPiece"]
+__all__ = ["Caution", "Measure", "Phase", "Quantity", "RecordRow", "Step", "StepPiece"]
 
 
 class Phase(StrEnum):
@@ -60,6 +60,15 @@ class Measure:
         if least is not None and most is not None:
             return f"{least} to {most}"
         return f"at least {least}" if least is not None else f"at most {most}" if most is not None else ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RecordRow:
+    """Something to state and to fill in: ``given`` is known now, ``blank`` says what is written by hand."""
+
+    what: str
+    given: str
+    blank: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

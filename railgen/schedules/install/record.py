@@ -4,37 +4,34 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from railgen.catalogue.models import Entry
+from railgen.catalogue.models import AnchorHold, Entry, Substrate
 from railgen.job.model import Job
 from railgen.job.order_model import Dimensions, Finish
 from railgen.layout.model import Layout
 from railgen.members import Fabrication
 from railgen.schedules.install import cautions
+from railgen.schedules.install.assumed import stated_by_the_job
 from railgen.schedules.install.facts import Facts
-from railgen.schedules.install.model import Caution, Measure
+from railgen.schedules.install.model import Caution, Measure, RecordRow
 from railgen.schedules.table import Cell, Column, Table
 
-__all__ = ["HandOver", "RecordRow", "hand_over"]
+__all__ = ["HandOver", "hand_over"]
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RecordRow:
-    """Something to state and to fill in: ``given`` is known now, ``blank`` says what is written by hand."""
-
-    what: str
-    given: str
-    blank: str
+_STATED = "Stated by the job, to be provided or proved by others"
+"""Heading of what the checks lean on."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HandOver:
-    """The record of one job; ``checks`` is the table of verdicts it was built with."""
+    """The record of one job; ``checks`` is the table of verdicts it was built with, ``stated`` what they lean on."""
 
     job: Job
     dimensions: Dimensions
     as_installed: tuple[Measure, ...]
     checks: Table
+    stated: tuple[RecordRow, ...]
     materials: tuple[RecordRow, ...]
+    anchors: tuple[RecordRow, ...]
     maintenance: tuple[RecordRow, ...]
     sign_off: tuple[RecordRow, ...]
     cautions: tuple[Caution, ...]
@@ -49,10 +46,19 @@ class HandOver:
         return (
             Table(name="As installed", columns=tuple(Column(name=name) for name in names), rows=measured),
             self.checks,
-            _rows("Materials", self.materials),
-            _rows("Maintenance", self.maintenance),
+            *(_rows(name, rows) for name, rows in self.lists()),
             _rows("Sign-off", self.sign_off, notes=tuple(f"{c.text} [{c.source}]" for c in self.cautions)),
         )
+
+    def lists(self) -> tuple[tuple[str, tuple[RecordRow, ...]], ...]:
+        """What is filled in line by line after the checks, by heading; a list without lines is left out."""
+        named = (
+            (_STATED, self.stated),
+            ("Materials", self.materials),
+            ("Anchors in concrete", self.anchors),
+            ("Maintenance", self.maintenance),
+        )
+        return tuple((name, rows) for name, rows in named if rows)
 
     def text(self) -> str:
         """The record as plain text."""
@@ -72,7 +78,9 @@ def hand_over(
         dimensions=style,
         as_installed=(*facts.set_out(), *facts.spans(), *facts.heights(), *facts.pitches(), *facts.elbows()),
         checks=checks,
+        stated=stated_by_the_job(job),
         materials=_materials(job, finish),
+        anchors=_anchors(facts),
         maintenance=_MAINTENANCE,
         sign_off=tuple(
             RecordRow(what=role, given="", blank="name, date, signature")
@@ -121,6 +129,27 @@ def _materials(job: Job, finish: Finish) -> tuple[RecordRow, ...]:
     )
     rows += [RecordRow(what=name, given=note, blank="as done") for name, note in notes if note]
     return tuple(rows)
+
+
+def _anchors(facts: Facts) -> tuple[RecordRow, ...]:
+    """What whoever sets anchors in concrete has to show: installation as approved, and a pull test."""
+    job, anchor = facts.job, facts.job.hardware.anchor
+    if job.posts.substrate is not Substrate.CONCRETE:
+        return ()
+    hole, depth = facts.drill(anchor.hole_diameter), facts.length(anchor.hole_depth)
+    resin = (("resin", "as the approval names it", "product, batch, use by"),)
+    cure = (("cure time", "as the resin's maker says, for the concrete's temperature", "temperature, hours, from, to"),)
+    bonded = anchor.hold is AnchorHold.BONDED
+    rows = (
+        ("set by", "somebody trained for this anchor", "name, certificate"),
+        ("holes drilled and cleaned", f"{hole} wide, {depth} deep, cleaned as the approval says", "as done, date"),
+        *(resin if bonded else ()),
+        *(cure if bonded else ()),
+        ("torque", "as the anchor's maker says", "torque, wrench, date"),
+        ("pull test", "share and load as the engineer or the approval says", "anchors tested, load, date"),
+        ("pull test, result", "each anchor holds its load, without movement", "passed or not, tested by"),
+    )
+    return tuple(RecordRow(what=what, given=given, blank=blank) for what, given, blank in rows)
 
 
 def _named(entry: Entry) -> str:

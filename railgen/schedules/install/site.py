@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Iterator
 from functools import partial
 
-from railgen.catalogue.models import Substrate
 from railgen.job.model import EndFinish
 from railgen.job.order_model import Finish
 from railgen.layout.model import PostRole
@@ -15,7 +14,8 @@ from railgen.members.pieces import FittingKind, Purpose, Tube
 from railgen.members.rails import elbow_half
 from railgen.schedules.install import cautions
 from railgen.schedules.install.facts import Facts
-from railgen.schedules.install.model import Caution, Phase, Step
+from railgen.schedules.install.fixing import drill_surface, fix_plates
+from railgen.schedules.install.model import Phase, Step
 
 __all__ = ["site_steps"]
 
@@ -25,8 +25,8 @@ _site = partial(Step, number=0, phase=Phase.SITE)
 def site_steps(facts: Facts, finish: Finish) -> Iterator[Step]:
     """From the marks on the treads to the finished rail; numbered later."""
     yield _set_out(facts)
-    yield _drill_surface(facts)
-    yield _fix_plates(facts)
+    yield drill_surface(facts)
+    yield fix_plates(facts)
     yield _stand(facts)
     yield _saddles(facts)
     yield _trial_fit(facts)
@@ -65,44 +65,6 @@ def _edges(facts: Facts) -> str:
         f"Every hole at least {least} from the nosing, the back of its tread and the side where what bears ends, which "
         f"the job states {facts.length(side)} from the post axes: prove that first. The tread's own side is "
         f"{facts.length(job.posts.edge_offset - across)} from them"
-    )
-
-
-def _substrate(facts: Facts) -> Caution:
-    return {
-        Substrate.CONCRETE: cautions.CONCRETE,
-        Substrate.TIMBER: cautions.TIMBER,
-        Substrate.STEEL: cautions.GALVANIC,
-    }[facts.job.posts.substrate]
-
-
-def _drill_surface(facts: Facts) -> Step:
-    anchor, count = facts.job.hardware.anchor, facts.count(FittingKind.ANCHOR)
-    return _site(
-        title="Drill the anchor holes",
-        do=(
-            f"{count} holes, {facts.drill(anchor.hole_diameter)}, {facts.length(anchor.hole_depth)} deep",
-            f"the surface is {facts.job.posts.substrate.value}, says the job: if it is not, stop",
-            "hold the drill square to the surface",
-            "clean each hole",
-        ),
-        tools=("drill with depth stop", f"bit {facts.drill(anchor.hole_diameter)}", "vacuum cleaner", "detector"),
-        cautions=(cautions.SERVICES, _substrate(facts), cautions.EYES, cautions.HEARING),
-    )
-
-
-def _fix_plates(facts: Facts) -> Step:
-    anchor = facts.job.hardware.anchor
-    return _site(
-        title="Fix the base plates",
-        do=(
-            f"{anchor.id}: tighten as its maker says, crosswise; pack a plate where its socket is not plumb",
-            *(("put a non-conductive pad under each plate",) if facts.job.posts.substrate is Substrate.STEEL else ()),
-        ),
-        pieces=facts.pieces(FittingKind.BASE_PLATE, FittingKind.ANCHOR),
-        tools=("torque wrench or driver", "level", "shims of stainless steel or plastic"),
-        cautions=(_substrate(facts),) if facts.job.posts.substrate is Substrate.STEEL else (),
-        hold="Sockets plumb, plates tight, no crack in the surface around a fixing.",
     )
 
 
