@@ -72,6 +72,11 @@ class Concrete:
     strength: float
     cracked: bool = True
 
+    @property
+    def counted(self) -> float:
+        """What ACI counts for post-installed anchors, at most 8000 psi. ACI 318-19, 17.3.1, from memory."""
+        return min(self.strength, 8000 * _PSI)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AnchorGroup:
@@ -231,7 +236,7 @@ def aci_breakout(
     phi = phi or (0.70 if cast else tension_phi(category))
     given, embedment = embedment, group.effective(embedment)
     crack, spread, missing = _aci_uncracked(group, concrete, embedment, cast=cast, critical_edge=critical_edge)
-    basic = aci_basic_breakout(coefficient=k, strength=concrete.strength, embedment=embedment)
+    basic = aci_basic_breakout(coefficient=k, strength=concrete.counted, embedment=embedment)
     factors = group_factors(group, 1.5 * embedment)
     value = phi * factors.product * crack * spread * basic
     return Resistance(

@@ -18,6 +18,7 @@ __all__ = [
     "least_edge_default",
     "pry_out",
     "pull_and_push",
+    "steel_pull_and_push",
 ]
 
 PRY_PHI = 0.70
@@ -80,7 +81,7 @@ def aci_edge_breakout(
     ``diameter``: outside diameter of the anchor, of its sleeve where it has one, never of its hole. The table's phi of
     0.70 is lowered for the lesser categories, as for pulls.
     """
-    basic = aci_basic_edge(strength=concrete.strength, edge=row.edge, diameter=diameter, embedment=embedment)
+    basic = aci_basic_edge(strength=concrete.counted, edge=row.edge, diameter=diameter, embedment=embedment)
     phi = {1: 0.70, 2: 0.60, 3: 0.50}[category]
     value = phi * row.area_ratio * row.off_factor * row.side_factor * row.slab_factor * basic
     factors = f"{num(row.area_ratio)} x {num(row.off_factor)} x {num(row.side_factor)} x {num(row.slab_factor)}"
@@ -167,6 +168,23 @@ def pull_and_push(name: str, *, pull: StrengthCheck, push: StrengthCheck) -> Str
         case=pull.case,
         formula=text,
         sources=(*pull.sources, *push.sources, aci_source("17.8")),
+        missing="; ".join(dict.fromkeys(t for t in (pull.missing, push.missing) if t)),
+        caution=APPROVAL_GOVERNS,
+    )
+
+
+def steel_pull_and_push(name: str, *, pull: StrengthCheck, push: StrengthCheck) -> StrengthCheck:
+    """Tension and shear on one anchor's steel: sqrt(N^2 + V^2) at most 1. EN 1992-4:2018, 7.2.3.1, from memory."""
+    n, v = pull.utilisation, push.utilisation
+    used = None if n is None or v is None else math.hypot(n, v)
+    return StrengthCheck(
+        name=name,
+        demand=used,
+        capacity=1.0,
+        measure=Measure.RATIO,
+        case=pull.case,
+        formula="N and V" if used is None or n is None or v is None else f"steel: N {num(n)}, V {num(v)}: {num(used)}",
+        sources=(*pull.sources, *push.sources, en_source("7.2.3.1")),
         missing="; ".join(dict.fromkeys(t for t in (pull.missing, push.missing) if t)),
         caution=APPROVAL_GOVERNS,
     )

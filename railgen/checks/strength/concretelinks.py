@@ -15,7 +15,13 @@ from railgen.checks.model import Certainty, Verdict
 from railgen.checks.strength.anchors import INSTALLATION, hold_factor, shear_factor, steel_pull
 from railgen.checks.strength.baseplate import fixing_shear, worst_pull
 from railgen.checks.strength.concrete import AnchorCategory, Concrete
-from railgen.checks.strength.concrete_shear import EdgeRow, aci_edge_breakout, en_edge_breakout, pull_and_push
+from railgen.checks.strength.concrete_shear import (
+    EdgeRow,
+    aci_edge_breakout,
+    en_edge_breakout,
+    pull_and_push,
+    steel_pull_and_push,
+)
 from railgen.checks.strength.footing import Footing, moment_on, needed_depth
 from railgen.checks.strength.inputs import LoadCase, fastener_steel
 from railgen.checks.strength.link import stated, together
@@ -84,15 +90,22 @@ def concrete_links(job: Job, foot: Footing, support: Support, case: LoadCase) ->
         yield from (*pulled, *pushed)
         return
     group, sideways = _group(job, foot, load)
-    pulled, pushed = [*group, *pulled], [*sideways, *pushed]
-    yield from (*pulled, *pushed)
+    yield from (*group, *pulled, *sideways, *pushed)
+    yield Outcome(code="concrete", check=_both(load, [*group, *pulled], [*sideways, *pushed]))
+
+
+def _both(load: _Load, pulled: list[Outcome], pushed: list[Outcome]) -> StrengthCheck:
+    """The worst pull and the worst push together; in Europe the steel's own too, by its own rule."""
     name = "anchors pulled and pushed together"
-    both = pull_and_push(
-        name,
-        pull=together(name, [one.check for one in pulled]),
-        push=together(name, [one.check for one in pushed]),
-    )
-    yield Outcome(code="concrete", check=both)
+    worst = [together(name, [one.check for one in part]) for part in (pulled, pushed)]
+    found = [pull_and_push(name, pull=worst[0], push=worst[1])]
+    if load.system.id is not SystemId.LRFD:
+        pull, push = (
+            next(one.check for one in part if one.code == code)
+            for part, code in ((pulled, "anchor-steel"), (pushed, "anchor-push"))
+        )
+        found.append(steel_pull_and_push(name, pull=pull, push=push))
+    return together(name, found)
 
 
 def _missing(job: Job) -> str:

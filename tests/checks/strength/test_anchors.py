@@ -10,10 +10,13 @@ from hypothesis import strategies as st
 
 from railgen.catalogue.entries import entry_faults
 from railgen.catalogue.load import load_catalogue
+from railgen.checks.model import Verdict
 from railgen.checks.strength.anchors import shear_factor, steel_pull
 from railgen.checks.strength.bond import Bond, aci_bond, aci_bond_reach, en_bond, en_bond_reach
-from railgen.checks.strength.concrete import AnchorCategory, AnchorGroup
+from railgen.checks.strength.concrete import AnchorCategory, AnchorGroup, Concrete, aci_breakout
+from railgen.checks.strength.concrete_shear import EdgeRow, aci_edge_breakout, steel_pull_and_push
 from railgen.checks.strength.materials import BoltClass, bolt_steel
+from railgen.checks.strength.result import STATICS, Measure, StrengthCheck
 from railgen.checks.strength.systems import SystemId, system
 
 LRFD, EN = system(SystemId.LRFD), system(SystemId.EUROCODE)
@@ -88,6 +91,39 @@ def test_a_thread_of_unknown_class_is_sheared_by_the_worst() -> None:
     found = [shear_factor(steel, EN).divisor for steel in (None, *(bolt_steel(one) for one in BoltClass))]
     assert found == pytest.approx([2.38, 2.38, 1.556, 1.333], abs=2e-3)
     assert shear_factor(None, LRFD).value == 0.60
+
+
+def test_steel_pulled_and_pushed_together_in_europe() -> None:
+    """EN 1992-4, 7.2.3.1: (N / NRd)^2 + (V / VRd)^2 at most 1."""
+
+    def part(used: float | None) -> StrengthCheck:
+        missing = "" if used is not None else "class"
+        return StrengthCheck(
+            name="",
+            demand=used,
+            capacity=1.0,
+            measure=Measure.FORCE,
+            case="",
+            formula="",
+            sources=(STATICS,),
+            missing=missing,
+        )
+
+    assert steel_pull_and_push("anchor", pull=part(0.6), push=part(0.8)).utilisation == pytest.approx(1)
+    assert steel_pull_and_push("anchor", pull=part(1.0), push=part(0.19)).verdict is Verdict.FAILS
+    assert steel_pull_and_push("anchor", pull=part(None), push=part(0.8)).missing == "class"
+
+
+def test_strong_concrete_counts_to_8000_psi() -> None:
+    """ACI 318-19, 17.3.1: sqrt(8000 / 4000) stronger than at 4000 psi, no more, in pull as in push."""
+    alone, row = AnchorGroup(anchors=((0.0, 0.0),)), EdgeRow(edge=100, width=0, slab=300)
+    weak, strong = (Concrete(strength=psi * 6.894757e-3) for psi in (4000, 12000))
+    pull = [aci_breakout(alone, concrete, embedment=60).value or 0.0 for concrete in (weak, strong)]
+    push = [
+        aci_edge_breakout(row, concrete, diameter=10, embedment=60, category=AnchorCategory.ONE).value or 0.0
+        for concrete in (weak, strong)
+    ]
+    assert [pull[1] / pull[0], push[1] / push[0]] == pytest.approx([math.sqrt(2)] * 2, rel=1e-6)
 
 
 @pytest.mark.parametrize(

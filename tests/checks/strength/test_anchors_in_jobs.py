@@ -140,6 +140,38 @@ def test_rods_are_asked_for_their_bond_and_sleeves_for_their_pull_out(sleeves: J
     assert codes[1] - codes[0] == {"bond"}
 
 
+def test_the_worst_pull_and_the_worst_push_meet(sleeves: Job) -> None:
+    """ACI 318-19, 17.8.3: N + V at most 1.2 of whatever fails first, here the pull-out and the steel in shear."""
+    weak = replace(sleeves.strength.stated, anchor_tension=400.0, anchor_shear=500.0)
+    found = links(replace(sleeves, strength=replace(sleeves.strength, stated=weak)))
+    for both, pull, push in zip(of(found, "concrete"), of(found, "anchor-pull"), of(found, "anchor-push"), strict=True):
+        n, v = pull.outcome.utilisation or 0.0, push.outcome.utilisation or 0.0
+        assert n > 5
+        assert v > 1
+        assert both.outcome.utilisation == pytest.approx(max(n, v, (n + v) / 1.2))
+
+
+def test_in_europe_the_steel_is_judged_by_its_own_rule(tmp_path: Path) -> None:
+    """Pull-out and concrete far from failing: what is left is sqrt(N^2 + V^2) of the thread."""
+    content = text(loads='["bs-gangway"]', ground=CONCRETE, substrate="concrete", largest_span=700)
+    job = load(tmp_path, content)
+    base = job.hardware.base_plate
+    wide = base.model_copy(update={"length": 900, "width": 900, "hole_spacing_length": 880, "hole_spacing_width": 880})
+    ground = replace(job.ground, edge_front=9000.0, edge_side=9000.0, concrete_strength=50.0)
+    stated = replace(job.strength.stated, anchor_shear=600.0)
+    big = replace(
+        job,
+        hardware=replace(job.hardware, base_plate=wide),
+        ground=ground,
+        strength=replace(job.strength, stated=stated),
+    )
+    found = links(changed(big, effective_depth=400.0, length=500.0, diameter=3.0), railgen.solve(job))
+    last = [of(found, code)[-1].outcome for code in ("concrete", "anchor-steel", "anchor-push")]
+    both, pull, push = (one.utilisation or 0.0 for one in last)
+    assert both == pytest.approx(math.hypot(pull, push))
+    assert "steel: N" in last[0].formula
+
+
 def test_a_property_class_that_is_not_named_leaves_the_thread_open(tmp_path: Path) -> None:
     job = load(tmp_path, text(ground=CONCRETE, substrate="concrete", strength=STEEL.replace("fastener_class", "#")))
     for link in of(links(job), "anchor-steel"):
