@@ -4,29 +4,30 @@ from __future__ import annotations
 
 import unicodedata
 from functools import cache, lru_cache
-from importlib.resources import files
+from importlib.util import find_spec
+from pathlib import Path
 
 __all__ = ["face", "lost", "shown"]
 
 _HELVETICA = {False: "Helvetica", True: "Helvetica-Bold"}
-_FIRA = {False: "FiraSans-Regular", True: "FiraSans-Bold"}
+_DEJAVU = {False: "DejaVuSans", True: "DejaVuSans-Bold"}
 _UNSHOWN = "?"
 
 
 def face(text: str, *, bold: bool) -> str:
-    """Name of the face for a text that is ``shown``: Helvetica, or Fira Sans where Helvetica lacks a letter of it."""
+    """Name of the face for a text that is ``shown``: Helvetica, or DejaVu Sans where Helvetica lacks a letter of it."""
     if (text.isascii() and text.isprintable()) or all(map(_in_helvetica, text)):
         return _HELVETICA[bold]
     _others()  # registers them
-    return _FIRA[bold]
+    return _DEJAVU[bold]
 
 
 @lru_cache(maxsize=8192)
 def shown(text: str) -> str:
     """The text in characters that a face has: Latin, Greek and Cyrillic; of others the plain form, or ``?``.
 
-    >>> shown("Łódź, Αθήνα 48.3 × 2 Ø5°"), shown("№ ① 木")
-    ('Łódź, Αθήνα 48.3 × 2 Ø5°', '№ 1 ?')
+    >>> shown("Łódź, Αθήνα 48.3 × 2 Ø5°"), shown("№ ﬁ 木")
+    ('Łódź, Αθήνα 48.3 × 2 Ø5°', '№ ﬁ ?')
     """
     return "".join(map(_nearest, _composed(text)))
 
@@ -69,14 +70,22 @@ def _in_helvetica(char: str) -> bool:
 
 @cache
 def _others() -> frozenset[int]:
-    """Code points of Fira Sans (SIL Open Font License 1.1), of which a PDF takes the letters it uses."""
+    """Code points of DejaVu Sans (free licence, comes with matplotlib), of which a PDF takes the letters it uses.
+
+    Letters written from right to left are left out: nothing here sets them in their order.
+    """
     from reportlab.pdfbase.pdfmetrics import registerFont
     from reportlab.pdfbase.ttfonts import TTFont
 
+    found = find_spec("matplotlib")  # looked up, not imported
+    places = list(found.submodule_search_locations or ()) if found else []
     points = []
-    for name in _FIRA.values():
-        with files("fontpkg_fira_sans").joinpath("files", f"{name}.ttf").open("rb") as file:
-            font = TTFont(name, file)
+    for name in _DEJAVU.values():
+        font = TTFont(name, str(Path(places[0], "mpl-data", "fonts", "ttf", f"{name}.ttf")))
         registerFont(font)
-        points.append(frozenset(point for point in font.face.charToGlyph if chr(point).isprintable()))
+        points.append(frozenset(point for point in font.face.charToGlyph if _from_left(chr(point))))
     return points[0] & points[1]
+
+
+def _from_left(char: str) -> bool:
+    return char.isprintable() and unicodedata.bidirectional(char) not in ("R", "AL")

@@ -103,7 +103,7 @@ def markup(text: str, *, bold: bool = False) -> str:
     """The text as reportlab's own markup, in which nothing of it is markup.
 
     >>> markup("<b> & Łódź")
-    '&lt;b&gt; &amp; <font name="FiraSans-Regular">Łódź</font>'
+    '&lt;b&gt; &amp; <font name="DejaVuSans">Łódź</font>'
     """
     return "<br/>".join(" ".join(_word(word, bold=bold) for word in shown(line).split(" ")) for line in _lines(text))
 

@@ -18,7 +18,7 @@ from railgen.schedules.install import installation_text
 
 __all__ = ["Artefact", "Content", "write_pack"]
 
-_PACKAGES = ("railgen", "cadquery", "cadquery-ocp", "ezdxf", "fontpkg-fira-sans", "numpy", "reportlab", "trimesh")
+_PACKAGES = ("railgen", "cadquery", "cadquery-ocp", "ezdxf", "matplotlib", "numpy", "reportlab", "trimesh")
 
 
 class Artefact(StrEnum):
