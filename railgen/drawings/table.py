@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 
 from railgen.drawings.board import Board
-from railgen.drawings.lettering import SMALL, fit, width, wrap
+from railgen.drawings.lettering import CAPTION, SMALL, fit, width, wrap
 from railgen.drawings.sheet import Pen, Point
 
 __all__ = ["ROW", "Table", "draw_table"]
@@ -32,8 +33,13 @@ class Table:
         return ROW * (len(self.rows) + 1)
 
     def wrapped(self, room: float) -> Table:
-        """The same table, its last two columns wrapped where ``room`` (mm) is short: rows that go on begin empty."""
+        """The same table, its last two columns wrapped where smaller letters do not fit them into ``room`` (mm).
+
+        Rows that go on begin empty.
+        """
         widths = list(self.widths())
+        if math.fsum(widths) - room <= math.fsum(_give(widths)):
+            return self
         least = [max(width(word, SMALL) for row in self.rows for word in row[n].split()) + 3.0 for n in (-2, -1)]
         while (over := math.fsum(widths) - room) > 0:  # the wider one gives way, down to its longest word
             n = max((-2, -1), key=lambda n: (widths[n] > least[n], widths[n]))
@@ -47,15 +53,30 @@ class Table:
                 rows.append((*(row[:-2] if number == 0 else [""] * (len(row) - 2)), *pair))
         return Table(headings=self.headings, rows=tuple(rows))
 
-    def pages(self, rows: int) -> tuple[Table, ...]:
-        """The same table in parts of at most ``rows`` rows."""
-        parts = [self.rows[start : start + rows] for start in range(0, len(self.rows), rows)]
-        return tuple(Table(headings=self.headings, rows=part) for part in parts)
+    def pages(self, rows: int, first: int | None = None) -> tuple[Table, ...]:
+        """The same table in parts of at most ``rows`` rows, the first of at most ``first``; no row is torn apart."""
+        parts: list[Table] = []
+        start, room = 0, rows if first is None else first
+        while start < len(self.rows) or not parts:
+            most = min(start + room, len(self.rows))
+            ends = [n for n in range(start, most + 1) if n == len(self.rows) or self.rows[n][0]]
+            end = ends[-1] if ends and (ends[-1] > start or room < rows) else most
+            parts.append(Table(headings=self.headings, rows=self.rows[start:end]))
+            start, room = end, rows
+        return tuple(parts)
+
+
+def _give(widths: Sequence[float]) -> list[float]:
+    """What smaller letters save of the last two columns (mm), which hold words."""
+    return [(1 - CAPTION / SMALL) * (wide - 3.0) for wide in widths[-2:]]
 
 
 def draw_table(board: Board, table: Table, top_left: Point, room: float) -> float:
     """Draw the table; columns shrink together where ``room`` (mm) is short. Answers the level of its lower edge."""
     widths = list(table.widths())
+    over, give = math.fsum(widths) - room, _give(widths)
+    if 0 < over <= math.fsum(give):
+        widths[-2:] = [w - over * g / math.fsum(give) for w, g in zip(widths[-2:], give, strict=True)]
     while math.fsum(widths) > room + 1e-6:  # the widest gives way first
         widest = max(range(len(widths)), key=lambda i: widths[i])
         over = math.fsum(widths) - room

@@ -63,7 +63,8 @@ def draw_tube(job: Job, fabrication: Fabrication, tube: Tube, setting: Setting) 
     rows = max(0, math.floor((low - 4 - area.bottom) / ROW) - 1)
     drafts = [Draft(name=f"shop-{tube.mark}", title=title, note=note, scale=scale, board=board)]
     if table.rows:
-        first, *rest = (Table(headings=table.headings, rows=table.rows[:rows]), *_rest(table, rows, setting))
+        whole = math.floor((area.top - title_box(setting).top - 3) / ROW) - 1
+        first, *rest = table.pages(whole, first=rows)
         if first.rows:
             draw_table(board, first, (area.left, low - 4), room)
         for number, part in enumerate(rest, start=2):
@@ -72,11 +73,6 @@ def draw_tube(job: Job, fabrication: Fabrication, tube: Tube, setting: Setting) 
             name = f"shop-{tube.mark}-{number}"
             drafts.append(Draft(name=name, title=f"{title}: holes", note=note, scale=scale, board=more))
     return drafts
-
-
-def _rest(table: Table, shown: int, setting: Setting) -> tuple[Table, ...]:
-    room = drawing_area(setting).top - title_box(setting).top - 3
-    return Table(headings=table.headings, rows=table.rows[shown:]).pages(math.floor(room / ROW) - 1)
 
 
 def _scaled(tube: Tube, left: float, room: float) -> tuple[Scale, LengthMap]:

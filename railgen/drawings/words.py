@@ -12,7 +12,7 @@ from railgen.units import Dimensions, Figures, degrees
 
 __all__ = ["fact_list", "notes"]
 
-_ASIDE = 20.0  # mm from a caption to its words
+_ASIDE = 21.0  # mm from a caption to its words
 _STEPS = ((SMALL, 4.0, 1.2), (SMALL, 3.5, 0.7), (CAPTION, 3.1, 0.6), (CAPTION, 2.7, 0.3))
 """Height of the letters, from line to line, and before the next fact (mm): the first that fits is taken."""
 

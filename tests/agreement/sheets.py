@@ -77,7 +77,7 @@ def _facts(sheet: Drawn) -> dict[str, str]:
         beside = [
             t
             for t in sheet.texts
-            if abs(t.start - section.start - 20 * sheet.paper) < near and low + near < t.low <= caption.low + near
+            if abs(t.start - section.start - 21 * sheet.paper) < near and low + near < t.low <= caption.low + near
         ]
         found[caption.words] = " ".join(t.words for t in sorted(beside, key=lambda t: -t.low))
     return found
