@@ -135,6 +135,8 @@ def _toml_hint(line: str) -> str:
     if header and "=" not in header[1]:
         key = header[1].strip()
         return f"each table stands once; where there may be several, each wants two brackets: [[{key}]]"
+    if re.search("[“„«]", line):
+        return "text stands in straight quotes: \"...\" or, where it holds an inch mark, '...'"
     value = line.partition("#")[0].partition("=")[2] or line.partition("#")[0]
     if _COMMA.fullmatch(value.strip()):
         return f"decimals stand behind a point: {value.strip().replace(',', '.')}"

@@ -186,9 +186,10 @@ def _told_of_kind(detail: ErrorDetails, path: KeyPath, around: Sequence[type[Tab
         return "bad-table", str(context.get("error", "")), "", ""
     if "hint" in context:
         return detail["type"], detail["msg"], str(context.get("allowed", "")), str(context["hint"])
-    wanted = _WANTED.get(detail["type"], "another kind of value")
-    message = f"expected {wanted}, got {kind_of(detail['input'])}"
-    return "wrong-type", message, "", _brackets(detail, path, around)
+    hint = _brackets(detail, path, around)
+    wanted = "a list of tables" if hint.endswith("]]") else _WANTED.get(detail["type"], "another kind of value")
+    got = "one table" if hint.endswith("]]") else kind_of(detail["input"])
+    return "wrong-type", f"expected {wanted}, got {got}", "", hint
 
 
 def _brackets(detail: ErrorDetails, path: KeyPath, around: Sequence[type[Table]]) -> str:

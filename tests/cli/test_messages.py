@@ -105,6 +105,7 @@ def test_units_left_out_of_a_job_in_inches_are_told_once(check: Say) -> None:
         ('7 3/4"', "stands in quotes: '7 3/4\"'"),
         ("180 mm", 'stands in quotes: "180 mm"'),
         ("124,5", "decimals stand behind a point: 124.5"),
+        ("“4-1/2”", "straight quotes"),
     ],
 )
 def test_a_length_without_its_quotes_is_told_with_them(check: Say, typed: str, hint: str) -> None:
