@@ -137,13 +137,24 @@ def wall_clearance(scene: Scene, rule: Rule) -> Iterator[Found]:
 
 
 def projection(scene: Scene, rule: Rule) -> Iterator[Found]:
-    """How far the rail, and lower down the plates, reach into the stair from its edge."""
-    for where, reach in _reaches(scene):
-        most = rule.most or 0.0
-        formula = f"{scene.mm(scene.job.posts.edge_offset)} + {scene.mm(reach - scene.job.posts.edge_offset)}"
-        yield Found(where=where, value=reach, least=rule.least, most=rule.most, formula=formula).advised(
-            f"set posts.edge_offset to {scene.mm(scene.job.posts.edge_offset - (reach - most))} or less"
-        )
+    """How far the handrail with its posts reaches into the stair; what plates take of the width is asked elsewhere."""
+    offset = scene.job.posts.edge_offset
+    where, reach = next(_reaches(scene))
+    formula = f"{scene.mm(offset)} + {scene.mm(reach - offset)}"
+    yield Found(where=where, value=reach, least=rule.least, most=rule.most, formula=formula).advised(
+        _nearer_edge(scene, offset - (reach - (rule.most or 0.0)))
+    )
+
+
+def _nearer_edge(scene: Scene, offset: float) -> str:
+    """Advice to set the posts nearer to the stair's edge, where a base plate of this width still stands on it."""
+    plate = scene.job.hardware.base_plate.width / 2
+    told = f"set posts.edge_offset to {scene.mm(offset)} or less"
+    if offset >= plate:
+        return told
+    if offset <= 0:
+        return "even a rail at the stair's edge would be too much: the stair is too narrow"
+    return f"{told}, with a base plate at most {scene.mm(2 * offset)} wide, or one fixed to the stair's side"
 
 
 def clear_width(scene: Scene, rule: Rule) -> Iterator[Found]:
@@ -166,9 +177,7 @@ def clear_width(scene: Scene, rule: Rule) -> Iterator[Found]:
             formula = f"{scene.mm(width)} - {scene.mm(reach)} - {scene.mm(other)}"
             offset = scene.job.posts.edge_offset - ((least or 0.0) - value)
             yield Found(where=where, value=value, least=least, most=rule.most, formula=formula).advised(
-                f"set posts.edge_offset to {scene.mm(offset)} or less"
-                if offset > 0
-                else "even a rail at the stair's edge would be too much: the stair is too narrow"
+                _nearer_edge(scene, offset)
             )
 
 

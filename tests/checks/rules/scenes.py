@@ -174,7 +174,8 @@ def _about_rail(kind: Kind, value: float) -> Case | None:
         wall = value - job.posts.edge_offset + job.hardware.tube.radius
         return job, bare(job), RulesInput(surroundings=Surroundings(beside=Beside.WALL, wall_distance=wall))
     if kind is Kind.PROJECTION:
-        return replace(job, posts=replace(job.posts, edge_offset=value - plate)), bare(job), RulesInput()
+        reach = max(job.hardware.tube.radius, job.hardware.post_tube.radius)
+        return replace(job, posts=replace(job.posts, edge_offset=value - reach)), bare(job), RulesInput()
     if kind is Kind.CLEAR_WIDTH:
         job = even(width=value + job.posts.edge_offset + plate)
         return job, bare(job), RulesInput(surroundings=Surroundings(other_side=OtherSide.NONE))

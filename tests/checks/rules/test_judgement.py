@@ -193,6 +193,23 @@ def test_a_separate_barrier_is_kept_clear_of_as_a_wall_is() -> None:
         assert ("wall_distance" in check.missing) is (distance is None)
 
 
+def test_advice_to_move_posts_keeps_their_plates_on_the_stair() -> None:
+    """IRC R311.7.8.2, secondary: 4-1/2 in; plates of 90 mm cannot stand 20 mm from the edge."""
+    job = even()
+    plate = job.hardware.base_plate.width / 2
+    stout = replace(
+        job, hardware=replace(job.hardware, post_tube=job.hardware.post_tube.model_copy(update={"od": 190.0}))
+    )
+    for subject, narrower in ((job, False), (stout, True)):
+        far = replace(subject, posts=replace(subject.posts, edge_offset=120.0))
+        (check,) = _named(far, bare(far), Kind.PROJECTION, RulesInput(sets=("us-irc-2021",)))
+        assert check.verdict is Verdict.FAILS
+        allowed = 114.3 - max(subject.hardware.tube.radius, subject.hardware.post_tube.radius)
+        assert (allowed < plate) is narrower
+        assert ("base plate at most" in check.advice) is narrower
+        assert f"{allowed:.1f}" in check.advice
+
+
 @pytest.mark.parametrize(("length", "verdict"), [(1199.9, Verdict.FAILS), (1200.0, Verdict.MEETS)])
 @pytest.mark.parametrize("name", ["uk-adk-2013-general", "uk-adk-2013-utility"])
 def test_landings_outside_dwellings_are_1200_long_however_narrow(name: str, length: float, verdict: Verdict) -> None:
