@@ -153,8 +153,8 @@ def _member(job: Job, foot: Footing) -> StrengthCheck:
 
 def _slab(foot: Footing) -> tuple[float, float]:
     """What lies over the concrete that holds most of the fixings, and how thick that concrete is (mm)."""
-    stack = embedments(foot.layers, foot.below)
-    found = [(depth, -at) for at, (layer, depth) in enumerate(stack) if layer.name == GroundKind.CONCRETE]
+    deep = [depth for _, depth in embedments(foot.layers, foot.below)] + [0.0] * len(foot.layers)
+    found = [(deep[at], -at) for at, layer in enumerate(foot.layers) if layer.name == GroundKind.CONCRETE]
     at = -max(found)[1]
     return sum(layer.thickness for layer in foot.layers[:at]), foot.layers[at].thickness
 

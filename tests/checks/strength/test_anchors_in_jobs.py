@@ -15,7 +15,7 @@ from railgen.checks.strength.concrete import Concrete, aci_basic_breakout
 from railgen.checks.strength.concrete_shear import EdgeRow, en_edge_breakout
 from railgen.checks.strength.supports import Edges, edges
 from railgen.job.model import Job
-from railgen.job.strength_model import GroundKind, GroundLayer
+from railgen.job.strength_model import Fixing, GroundKind, GroundLayer
 from tests.checks.strength.scenes import CONCRETE, STEEL, links, load, of, text
 from tests.packs import CONFIGS
 
@@ -228,6 +228,25 @@ def test_a_push_through_a_finish_is_an_open_question(sleeves: Job) -> None:
         assert {link.outcome.verdict for link in before} == {Verdict.MEETS}
         assert {link.outcome.verdict for link in after} == {Verdict.CANNOT_SAY}
         assert all("lever arm through the 5 mm" in link.outcome.missing for link in after)
+
+
+def test_the_concrete_that_holds_most_is_the_one_measured(sleeves: Job) -> None:
+    """10 mm of screed, then 150 of slab under 5 of mortar: 37 of the 52 mm lie in the slab."""
+    screed, mortar, slab = (
+        GroundLayer(kind=kind, thickness=thickness)
+        for kind, thickness in ((GroundKind.CONCRETE, 10), (GroundKind.MORTAR, 5), (GroundKind.CONCRETE, 150))
+    )
+    job = replace(sleeves, ground=replace(sleeves.ground, layers=(screed, mortar, slab)))
+    found = of(links(job), "member")
+    assert [link.outcome.capacity for link in found] == [150] * len(found)
+
+
+def test_bolts_that_do_not_reach_the_concrete_hold_nothing(sleeves: Job) -> None:
+    finish = GroundLayer(kind=GroundKind.FINISH, thickness=100)
+    ground = replace(sleeves.ground, fixing=Fixing.THROUGH_BOLT, layers=(finish, *sleeves.ground.layers))
+    found = links(replace(sleeves, ground=ground))
+    for code in ("embedment", "cone"):
+        assert {link.outcome.verdict for link in of(found, code)} == {Verdict.FAILS}
 
 
 def around(name: str) -> dict[str, Edges]:
