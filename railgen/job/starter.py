@@ -13,7 +13,7 @@ from railgen.errors import Fault, OutputError
 __all__ = ["starter_text", "write_starter"]
 
 _TEXT = """\
-# A railgen job. Lengths are in mm; for inches set units = "inch" and write 7.75 or "7-3/4".
+# A railgen job. Lengths are in mm; for inches set units = "inch" and write 7.75, "7-3/4" or "4 ft 11 in".
 # Change the values to your own stair, then run: railgen check {file}
 format = 1
 units = "mm"

@@ -336,3 +336,21 @@ def test_each_file_has_a_schema_that_tells_how_lengths_are_typed(
     told = capsys.readouterr().out
     assert key in json.loads(told)["properties"]
     assert "4 ft 11 in" in told
+
+
+ANCHOR = '[[anchor]]\nid = "{id}"\nsubstrate = "concrete"\ndiameter = 6\nlength = {depth}\nhead_diameter = 12\n'
+ANCHOR += "hole_diameter = 8\nhole_depth = {depth}\nedge_distance = 45\n"
+
+
+def test_only_entries_that_would_do_are_proposed(check: Say) -> None:
+    """In 40 mm of concrete, with 2 mm left under the hole: an anchor 36 mm deep does, one 50 mm deep does not."""
+    mine = "format = 1\n" + ANCHOR.format(id="short", depth=36) + ANCHOR.format(id="still-long", depth=50)
+    text = INCH.replace("tread_thickness = 6\n", "").replace(
+        'hardware.set = "close-2in"', 'hardware = { set = "close-2in", catalogue = ["mine.toml"] }'
+    )
+    code, told = check(text, mine=mine)
+    assert code == 2
+    assert 'hardware.anchor = "short" [anchor-depth]' in told.replace(")", "")
+    assert "still-long" not in told
+    code, told = check(text.replace('["mine.toml"]', '["mine.toml"], anchor = "short"'), mine=mine)
+    assert code == 0, told
