@@ -19,6 +19,7 @@ __all__ = [
     "FORMAT",
     "GOING",
     "RISER",
+    "WELL",
     "FlightTable",
     "HardwareTable",
     "JobFile",
@@ -33,6 +34,7 @@ FORMAT = 1
 
 RISER = Length(ge=60, le=400)
 GOING = Length(ge=120, le=900)
+WELL = Length(ge=0, le=3000)
 
 Riser = Annotated[float, RISER]
 Going = Annotated[float, GOING]
@@ -216,7 +218,7 @@ class LandingTable(Table):
         description="from the lower flight's last nosing, along it; straight on: to the upper flight's first nosing"
     )
     turn: Turn = Field(description="what the landing does to the direction of walking up")
-    well: Annotated[float, Length(ge=0, le=3000)] | None = Field(
+    well: Annotated[float, WELL] | None = Field(
         default=None, description="half turns, wanted there: clear distance between the two flights"
     )
     upper_offset: Annotated[float, Length(ge=-3000, le=3000)] = Field(

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from railgen.fields import Length
-from railgen.job.file import GOING, RISER, FlightTable, JobFile, LandingTable
+from railgen.job.file import GOING, RISER, WELL, FlightTable, JobFile, LandingTable
 from railgen.job.model import CornerJoint, Flight, Landing, Turn
 from railgen.units import Unit, format_length
 
@@ -60,7 +60,7 @@ def read_stair(file: JobFile) -> StairReading:
         reading.flights.append(_flight(number, item, risers, goings, going))
     landings = [(at, item) for at, item in enumerate(file.stair) if isinstance(item, LandingTable)]
     for number, (at, landing) in enumerate(landings, start=1):
-        reading.flaws += (_at(at, flaw) for flaw in _landing_flaws(landing))
+        reading.flaws += (_at(at, flaw) for flaw in _landing_flaws(landing, file.units))
         reading.flaws += (_at(at, flaw) for flaw in _meeting_flaws(file, at, landing))
         reading.landings.append(_landing(number, landing))
     return reading
@@ -237,10 +237,10 @@ def _post_flaws(posts: tuple[int, ...], last: int) -> Iterator[Flaw]:
         )
 
 
-def _landing_flaws(item: LandingTable) -> Iterator[Flaw]:
+def _landing_flaws(item: LandingTable, unit: Unit) -> Iterator[Flaw]:
     half, quarter = item.turn.quarters == 2, item.turn.quarters == 1
     if half and item.well is None:
-        yield Flaw(code="missing-key", path=("well",), message="a half turn wants its well", allowed="0 to 3000 mm")
+        yield Flaw(code="missing-key", path=("well",), message="a half turn wants its well", allowed=WELL.allowed(unit))
     if not half and item.well is not None:
         yield _not_here("well", "only a half turn has a well")
     if item.square and not half:

@@ -305,6 +305,11 @@ def test_refusals_of_an_inch_job_are_in_inches_and_name_the_keys(
     assert not words or any(all(word in fault for word in words) for fault in faults), told
 
 
+def test_a_wanted_value_is_asked_for_in_the_jobs_unit(check: Say) -> None:
+    text = f"{INCH}{LANDED}".replace("quarter-right", "half-right")
+    assert "stair[1].well: a half turn wants its well; allowed: 0 in to 118.11 in" in check(text)[1]
+
+
 @pytest.mark.parametrize("stage", ["layout", "survey", "members"])
 def test_no_refusal_has_millimetres_written_into_it(stage: str) -> None:
     """A length in a message is worded by the job's unit, so no text put together there has a unit of its own."""

@@ -56,7 +56,7 @@ def test_a_rule_set_of_ones_own_is_judged_beside_the_shipped_ones(tmp_path: Path
         (('"1-3/4"', '"1-3/0"'), "rule[0].most", "divides by zero"),
         (("format = 1", "format = 2"), "format", "1"),
         (("[[rule]]", "[[rule"), "", "not valid TOML"),
-        (("[[rule]]", "[rule]"), "rule", "a list in [ ]"),
+        (("[[rule]]", "[rule]"), "rule", "a list of tables"),
         (('unit = "length"\n', ""), "rule[0].unit", "length, degrees"),
     ],
 )
