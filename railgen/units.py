@@ -192,10 +192,14 @@ class Figures:
         """The distances between running lengths (rising): they add up to what is written from the datum."""
         return tuple(self.between(a, b) for a, b in pairwise(running))
 
-    def rounded(self, mm: float) -> float:
+    def rounded(self, mm: float, rounding: Rounding = Rounding.NEAREST) -> float:
         """The length (mm) that is written, in the unit that governs."""
-        part = self.style.parts[0]
-        return _count(mm, part) * _GRAINS[part]
+        return _count(mm, self.style.parts[0], rounding) * self.grain
+
+    @property
+    def grain(self) -> float:
+        """The step (mm) that lengths are written to, in the unit that governs."""
+        return _GRAINS[self.style.parts[0]]
 
     def drill(self, mm: float) -> str:
         """A drill's diameter, a wall or a thickness: in inches decimal, since a sixteenth would be another drill."""

@@ -18,6 +18,7 @@ from railgen.members import Fabrication
 from railgen.schedules import Book, HandOver, Step, Table, hand_over, installation, make_book
 from railgen.schedules.alike import alike_table
 from railgen.schedules.book import cut_table, drill_table, parts_table
+from railgen.schedules.install import Asked, Limit
 from railgen.schedules.labels import label_table, labels
 
 __all__ = ["STATUS", "Content", "SheetSets", "Worked"]
@@ -131,9 +132,27 @@ class Worked:
         content, job = self.content, self.content.job
         if self.book is None:
             return ()
-        return installation(job, content.layout, content.fabrication, self.book.nesting, job.order.finish)
+        return installation(job, content.layout, content.fabrication, self.book.nesting, job.order.finish, self._limits)
 
     @cached_property
     def record(self) -> HandOver:
         content, order = self.content, self.content.job.order
-        return hand_over(content.job, content.layout, content.fabrication, order.finish, self.checks, order.dimensions)
+        return hand_over(
+            content.job,
+            content.layout,
+            content.fabrication,
+            order.finish,
+            self.checks,
+            order.dimensions,
+            self._limits,
+        )
+
+    @property
+    def _limits(self) -> tuple[Limit, ...]:
+        """What the codes set to what is measured on site, by the checks that know it."""
+        asked = {each.value: each for each in Asked}
+        return tuple(
+            Limit(asked=asked[check.code], where=check.where, least=check.least, most=check.most)
+            for check in self.content.checks
+            if check.code in asked
+        )

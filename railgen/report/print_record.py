@@ -46,7 +46,7 @@ def record_pages(record: HandOver, checks: Sequence[Check], figures: Figures, ro
         size=7.5,
     )
     for m in record.as_installed:
-        rows.add(m.what, m.where, m.show(m.designed, style), m.accepted(style), "", "")
+        rows.add(m.what, m.where, m.target(style), m.accepted(style), "", "")
     yield rows.table()
     yield from headed("Checks and their verdicts")
     yield para(count_line(checks), Kind(bold=True, after=3))

@@ -66,7 +66,7 @@ def _measures(measures: Sequence[Measure], figures: Figures, room: float) -> Flo
         rows.add(
             measure.what,
             measure.where,
-            measure.show(measure.designed, figures.style),
+            measure.target(figures.style),
             measure.accepted(figures.style),
             "",
         )

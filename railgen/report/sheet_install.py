@@ -83,4 +83,4 @@ def _tools(step: Step) -> str:
 
 def _measures(step: Step, style: Dimensions) -> tuple[tuple[str, str, str], ...]:
     """What is measured where, the value designed, and the bounds of what is accepted."""
-    return tuple((f"{m.what}, {m.where}", m.show(m.designed, style), m.accepted(style)) for m in step.measures)
+    return tuple((f"{m.what}, {m.where}", m.target(style), m.accepted(style)) for m in step.measures)

@@ -8,19 +8,20 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from railgen.job.model import Job
+from railgen.layout.margin import CUT, SET_OUT
 from railgen.layout.model import Layout, Node, RailTube
 from railgen.members import Fabrication
 from railgen.members.facts import witness_mark
 from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
 from railgen.members.rails import elbow_half
-from railgen.schedules.install.model import Measure, Quantity, StepPiece
+from railgen.schedules.install.model import Asked, Limit, Measure, Quantity, StepPiece
 from railgen.survey import CLOSURE
 from railgen.units import MM_PER_INCH, Dimensions, Figures, Rounding, degrees
 
-__all__ = ["Facts"]
+__all__ = ["FIT", "Facts"]
 
 # common practice: what a careful tape, level and saw reach
-_SURVEY, _SET_OUT, _CUT, _FIT, _TURN = 3.0, 2.0, 0.5, 3.0, math.radians(1.0)
+_SURVEY, FIT, _TURN = 3.0, 3.0, math.radians(1.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,6 +31,15 @@ class Facts:
     job: Job
     layout: Layout
     fabrication: Fabrication
+    limits: tuple[Limit, ...] = ()
+
+    def limit(self, asked: Asked, where: str) -> tuple[float | None, float | None]:
+        """The tightest bounds (mm) that the job's codes set to what is asked at a place; None where there is none."""
+        found = [limit for limit in self.limits if limit.asked is asked and limit.where == where]
+        return (
+            max((limit.least for limit in found if limit.least is not None), default=None),
+            min((limit.most for limit in found if limit.most is not None), default=None),
+        )
 
     def length(self, mm: float) -> str:
         """A length as the job prints it."""
@@ -87,7 +97,7 @@ class Facts:
 
     def cuts(self) -> tuple[Measure, ...]:
         return tuple(
-            _near("cut length", mark, piece.length, _CUT)
+            _near("cut length", mark, piece.length, CUT)
             for mark, piece in self.fabrication.pieces.items()
             if isinstance(piece, Tube)
         )
@@ -104,38 +114,8 @@ class Facts:
                 ("plate middle from nosing", [hole.from_nosing for hole in holes]),
                 ("plate middle from edge", [hole.from_edge for hole in holes]),
             ):
-                found.append(_near(what, where, math.fsum(values) / len(values), _SET_OUT))
+                found.append(_near(what, where, math.fsum(values) / len(values), SET_OUT))
         return tuple(found)
-
-    def heights(self) -> tuple[Measure, ...]:
-        """Height over every nosing that the rail covers, and of level ends over the floor; the least is the job's."""
-        over_nosings = tuple(
-            Measure(
-                what="height, nosing to top of rail",
-                where=f"flight {height.flight}, nosing {height.nosing}",
-                designed=height.height,
-                least=self.job.rail.least_height,
-                most=None,
-            )
-            for height in self.layout.heights
-            if height.height is not None
-        )
-        return (*over_nosings, *self._level_heights())
-
-    def _level_heights(self) -> Iterator[Measure]:
-        flights, rails = self.layout.survey.flights, self.layout.rails
-        for rail, floor, end in (
-            (rails[0], flights[0].foot.z, "bottom"),
-            (rails[-1], flights[-1].top_level, "top"),
-        ):
-            if rail.level_end:
-                yield Measure(
-                    what="height, floor to top of rail",
-                    where=f"{rail.id}, level at the {end}",
-                    designed=rail.start.z + self.job.hardware.tube.radius - floor,
-                    least=self.job.rail.least_height,
-                    most=None,
-                )
 
     def pitches(self) -> tuple[Measure, ...]:
         return tuple(
@@ -149,7 +129,7 @@ class Facts:
 
     def spans(self) -> tuple[Measure, ...]:
         return tuple(
-            _near("span along the rail", f"{span.from_post} to {span.to_post}", span.length, _FIT)
+            _near("span along the rail", f"{span.from_post} to {span.to_post}", span.length, FIT)
             for span in self.layout.spans
         )
 

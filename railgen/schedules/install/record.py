@@ -12,7 +12,8 @@ from railgen.members import Fabrication
 from railgen.schedules.install import cautions
 from railgen.schedules.install.assumed import stated_by_the_job
 from railgen.schedules.install.facts import Facts
-from railgen.schedules.install.model import Caution, Measure, RecordRow
+from railgen.schedules.install.heights import clearances, ends, heights
+from railgen.schedules.install.model import Caution, Limit, Measure, RecordRow
 from railgen.schedules.table import Cell, Column, Table
 
 __all__ = ["HandOver", "hand_over"]
@@ -40,7 +41,7 @@ class HandOver:
         """The record in tables, cells to fill in left empty."""
         style = self.dimensions
         measured: tuple[tuple[Cell, ...], ...] = tuple(
-            (m.what, m.where, m.show(m.designed, style), m.accepted(style), None, None) for m in self.as_installed
+            (m.what, m.where, m.target(style), m.accepted(style), None, None) for m in self.as_installed
         )
         names = ("what", "where", "designed", "accepted", "as installed", "initials")
         return (
@@ -69,14 +70,31 @@ class HandOver:
 
 
 def hand_over(
-    job: Job, layout: Layout, fabrication: Fabrication, finish: Finish, checks: Table, style: Dimensions
+    job: Job,
+    layout: Layout,
+    fabrication: Fabrication,
+    finish: Finish,
+    checks: Table,
+    style: Dimensions,
+    limits: tuple[Limit, ...] = (),
 ) -> HandOver:
-    """The record of a job: as-installed dimensions, checks, materials, maintenance, sign-off."""
-    facts = Facts(job=job, layout=layout, fabrication=fabrication)
+    """The record of a job: as-installed dimensions, checks, materials, maintenance, sign-off.
+
+    ``limits`` are what the job's codes set to what is measured.
+    """
+    facts = Facts(job=job, layout=layout, fabrication=fabrication, limits=limits)
     return HandOver(
         job=job,
         dimensions=style,
-        as_installed=(*facts.set_out(), *facts.spans(), *facts.heights(), *facts.pitches(), *facts.elbows()),
+        as_installed=(
+            *facts.set_out(),
+            *facts.spans(),
+            *heights(facts),
+            *ends(facts),
+            *clearances(facts),
+            *facts.pitches(),
+            *facts.elbows(),
+        ),
         checks=checks,
         stated=stated_by_the_job(job),
         materials=_materials(job, finish),

@@ -9,7 +9,7 @@ from railgen.job.order_model import Dimensions, Finish
 from railgen.layout.model import Layout
 from railgen.members import Fabrication
 from railgen.schedules.install.facts import Facts
-from railgen.schedules.install.model import Step
+from railgen.schedules.install.model import Limit, Step
 from railgen.schedules.install.site import site_steps
 from railgen.schedules.install.workshop import workshop_steps
 from railgen.schedules.nesting import Nesting
@@ -19,10 +19,15 @@ __all__ = ["installation", "installation_table", "installation_text"]
 
 
 def installation(
-    job: Job, layout: Layout, fabrication: Fabrication, nesting: Nesting, finish: Finish
+    job: Job,
+    layout: Layout,
+    fabrication: Fabrication,
+    nesting: Nesting,
+    finish: Finish,
+    limits: tuple[Limit, ...] = (),
 ) -> tuple[Step, ...]:
-    """Every step of this job, workshop first, numbered from 1."""
-    facts = Facts(job=job, layout=layout, fabrication=fabrication)
+    """Every step of this job, workshop first, numbered from 1; ``limits``: what its codes set to what is measured."""
+    facts = Facts(job=job, layout=layout, fabrication=fabrication, limits=limits)
     steps = [*workshop_steps(facts, nesting, finish), *site_steps(facts, finish)]
     return tuple(replace(step, number=number) for number, step in enumerate(steps, start=1))
 
@@ -38,7 +43,7 @@ def installation_table(steps: tuple[Step, ...], style: Dimensions) -> Table:
             *(
                 (
                     "measure",
-                    f"{m.what}, {m.where}: {m.show(m.designed, style)}",
+                    f"{m.what}, {m.where}: {m.target(style)}",
                     m.accepted(style),
                 )
                 for m in step.measures
@@ -65,7 +70,7 @@ def installation_text(steps: tuple[Step, ...], style: Dimensions) -> str:
         ]
         lines += [f"   - {text}" for text in step.do]
         lines += [
-            f"   [ ] {m.what}, {m.where}: {m.show(m.designed, style)}"
+            f"   [ ] {m.what}, {m.where}: {m.target(style)}"
             + (f" ({accepted})" if (accepted := m.accepted(style)) else "")
             for m in step.measures
         ]

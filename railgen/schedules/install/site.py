@@ -15,6 +15,7 @@ from railgen.members.rails import elbow_half
 from railgen.schedules.install import cautions
 from railgen.schedules.install.facts import Facts
 from railgen.schedules.install.fixing import drill_surface, fix_plates
+from railgen.schedules.install.heights import clearances, ends, height_margin, heights
 from railgen.schedules.install.model import Phase, Step
 
 __all__ = ["site_steps"]
@@ -46,6 +47,7 @@ def _set_out(facts: Facts) -> Step:
             "mark the middle of every plate, from nosing and edge; a minus: in front of the nosing, down the flight",
             "stretch a line over the marks of each flight: they lie on one line",
             "lay each plate on its mark, turned with its length along the flight, and mark its holes",
+            *height_margin(facts),
         ),
         measures=(*facts.set_out(), *facts.spans()),
         tools=("tape", "square", "string line", "plate template"),
@@ -134,7 +136,7 @@ def _measure(facts: Facts) -> Step:
             "plumb every post both ways, sight along every rail",
             "measure the height over every nosing, plumb, from the nosing to the top of the tube",
         ),
-        measures=(*facts.heights(), *facts.pitches(), *facts.elbows()),
+        measures=(*heights(facts), *ends(facts), *clearances(facts), *facts.pitches(), *facts.elbows()),
         tools=("level", "tape", "angle gauge"),
         cautions=(cautions.LEANING,),
         hold="Drill nothing until every value is within its bounds. Where the rail is too low, find out why.",
@@ -265,7 +267,7 @@ def _hand_over(facts: Facts) -> Step:
             "run a sleeve along the rail: nothing catches it",
             "fill in the hand-over record with what was measured, not with what was designed",
         ),
-        measures=facts.heights(),
+        measures=(*heights(facts), *ends(facts), *clearances(facts)),
         tools=("tape", "hand-over record"),
         cautions=(cautions.CODES,),
         hold="The stair is opened when the record is signed.",

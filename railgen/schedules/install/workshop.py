@@ -9,6 +9,7 @@ from railgen.job.strength_model import Exposure
 from railgen.members.pieces import FittingKind, Purpose, Tube, TubeHole
 from railgen.schedules.install import cautions
 from railgen.schedules.install.facts import Facts
+from railgen.schedules.install.heights import height_margin
 from railgen.schedules.install.model import Phase, Step, StepPiece
 from railgen.schedules.nesting import Nesting
 from railgen.schedules.order import WHOLE, order_lines
@@ -84,7 +85,7 @@ def _measure_again(facts: Facts) -> Step:
         number=0,
         phase=Phase.WORKSHOP,
         title="Measure the finished stair once more, before anything is cut",
-        do=("measure on finished floors and treads, with a level and a string line", *totals),
+        do=("measure on finished floors and treads, with a level and a string line", *totals, *height_margin(facts)),
         measures=facts.survey(),
         tools=("tape", "level or laser", "string line"),
         hold="Cut nothing until every value is within its bounds; else type the new survey and build the pack again.",
