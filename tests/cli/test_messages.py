@@ -310,7 +310,7 @@ def test_a_wanted_value_is_asked_for_in_the_jobs_unit(check: Say) -> None:
     assert "stair[1].well: a half turn wants its well; allowed: 0 in to 118.11 in" in check(text)[1]
 
 
-@pytest.mark.parametrize("stage", ["layout", "survey", "members"])
+@pytest.mark.parametrize("stage", ["job", "layout", "survey", "members"])
 def test_no_refusal_has_millimetres_written_into_it(stage: str) -> None:
     """A length in a message is worded by the job's unit, so no text put together there has a unit of its own."""
     for path in (Path(railgen.__file__).parent / stage).glob("*.py"):
