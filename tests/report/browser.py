@@ -8,15 +8,33 @@ from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import pytest
 from selenium import webdriver
 from selenium.webdriver.chrome.options import Options
 from selenium.webdriver.chrome.service import Service
-from selenium.webdriver.support.ui import WebDriverWait
+from selenium.webdriver.common.by import By
+from selenium.webdriver.remote.webelement import WebElement
+from selenium.webdriver.support.ui import Select, WebDriverWait
 
-__all__ = ["CHROMIUM", "DESK", "PHONE", "complaints", "open_page", "requests_made"]
+__all__ = [
+    "CHROMIUM",
+    "DESK",
+    "NAME",
+    "PHONE",
+    "centred",
+    "choose",
+    "complaints",
+    "folded",
+    "needs_browser",
+    "open_page",
+    "requests_made",
+    "settle",
+]
 
 CHROMIUM, DRIVER = Path("/usr/bin/chromium"), Path("/usr/bin/chromedriver")
 PHONE, DESK = (390, 844), (1440, 900)
+NAME = "mill_half_turn"  # whose job sheet is looked at
+needs_browser = pytest.mark.skipif(not CHROMIUM.exists(), reason="Debian's chromium is not installed")
 _QUIET = (
     "--headless",
     "--no-sandbox",  # the tests may run as root
@@ -65,3 +83,27 @@ def requests_made(driver: webdriver.Chrome) -> list[str]:
     messages = (json.loads(entry["message"])["message"] for entry in entries)
     sent = (m["params"]["request"]["url"] for m in messages if m["method"] == "Network.requestWillBeSent")
     return [url for url in sent if not url.startswith(("data:", "chrome:"))]
+
+
+def settle(driver: webdriver.Chrome) -> None:
+    """Wait until what was asked for is drawn."""
+    driver.execute_async_script("requestAnimationFrame(() => requestAnimationFrame(arguments[0]))")
+
+
+def choose(driver: webdriver.Chrome, part: str) -> None:
+    Select(driver.find_element(By.ID, "pick")).select_by_value(part)
+    settle(driver)
+
+
+def centred(driver: webdriver.Chrome, css: str) -> WebElement:
+    """An element in the middle of the screen, clear of the contents that stay at the top."""
+    element = driver.find_element(By.CSS_SELECTOR, css)
+    driver.execute_script("arguments[0].scrollIntoView({ block: 'center' })", element)
+    return element
+
+
+def folded(driver: webdriver.Chrome, *, opened: bool) -> None:
+    """Open or close everything that opens."""
+    driver.execute_script(
+        "for (const each of document.querySelectorAll('details')) each.open = arguments[0]; scrollTo(0, 0)", opened
+    )

@@ -1,16 +1,10 @@
-"""The job sheet in a real browser: quiet, offline, drawn in 3D, picked from, sorted, copied and printed."""
+"""The job sheet in a real browser: quiet, offline, drawn in 3D, picked from, sorted, copied and read."""
 
 from __future__ import annotations
 
-import base64
-import io
-import re
-from collections.abc import Iterator
 from pathlib import Path
 
-import pdfplumber
 import pytest
-from pdfplumber.page import Page
 from selenium.webdriver import Chrome
 from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.by import By
@@ -21,33 +15,21 @@ from selenium.webdriver.support.ui import Select, WebDriverWait
 from railgen.members.pieces import Tube
 from railgen.report.sheet import job_sheet
 from tests.packs import built_pack
-from tests.report.browser import CHROMIUM, DESK, PHONE, complaints, open_page, requests_made
-from tests.report.test_sheet import HOSTILE, LONG, check, made, work
+from tests.report.browser import (
+    NAME,
+    PHONE,
+    centred,
+    choose,
+    complaints,
+    folded,
+    needs_browser,
+    open_page,
+    requests_made,
+    settle,
+)
+from tests.report.pages import work
 
-pytestmark = pytest.mark.skipif(not CHROMIUM.exists(), reason="Debian's chromium is not installed")
-
-NAME = "mill_half_turn"
-
-
-@pytest.fixture(scope="module")
-def sheet(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    pack = built_pack(NAME)
-    checks = (*pack.checks, check(title=HOSTILE + LONG, value=3.0, formula="a / b"), check(value=None, missing="depth"))
-    page = made(pack, checks=checks)
-    path = tmp_path_factory.mktemp("sheet") / "job_sheet.html"
-    path.write_text(page, encoding="utf-8", newline="")
-    return path
-
-
-@pytest.fixture(scope="module", params=[PHONE, DESK], ids=["phone", "desk"])
-def browser(request: pytest.FixtureRequest, sheet: Path) -> Iterator[Chrome]:
-    with open_page(sheet, request.param) as driver:
-        yield driver
-
-
-def settle(driver: Chrome) -> None:
-    """Wait until what was asked for is drawn."""
-    driver.execute_async_script("requestAnimationFrame(() => requestAnimationFrame(arguments[0]))")
+pytestmark = needs_browser
 
 
 def colours(driver: Chrome) -> dict[int, int]:
@@ -70,21 +52,9 @@ def drawn(driver: Chrome) -> float:
     return 1 - max(counted.values()) / sum(counted.values())
 
 
-def choose(driver: Chrome, part: str) -> None:
-    Select(driver.find_element(By.ID, "pick")).select_by_value(part)
-    settle(driver)
-
-
 def look(driver: Chrome, name: str) -> None:
     driver.find_element(By.CSS_SELECTOR, f"[data-look={name}]").click()
     settle(driver)
-
-
-def centred(driver: Chrome, css: str) -> WebElement:
-    """An element in the middle of the screen, clear of the contents that stay at the top."""
-    element = driver.find_element(By.CSS_SELECTOR, css)
-    driver.execute_script("arguments[0].scrollIntoView({ block: 'center' })", element)
-    return element
 
 
 def view(driver: Chrome) -> WebElement:
@@ -255,120 +225,6 @@ def test_a_check_opens_to_its_formula(browser: Chrome) -> None:
     summary.send_keys(Keys.ENTER)
 
 
-def folded(driver: Chrome, *, opened: bool) -> None:
-    """Open or close everything that opens."""
-    driver.execute_script(
-        "for (const each of document.querySelectorAll('details')) each.open = arguments[0]; scrollTo(0, 0)", opened
-    )
-
-
-def drawing(driver: Chrome, name: str) -> WebElement:
-    """The frame of a drawing, opened by keyboard and in the middle of the screen."""
-    details = driver.find_element(By.ID, f"drawing-{name}")
-    if not details.get_attribute("open"):
-        details.find_element(By.TAG_NAME, "summary").send_keys(Keys.ENTER)
-    return centred(driver, f"[id='drawing-{name}'] .drawing")
-
-
-def test_a_drawing_opens_whole_and_no_wider_than_the_screen(browser: Chrome) -> None:
-    frame = drawing(browser, "setout-flight-1")
-    svg = frame.find_element(By.TAG_NAME, "svg")
-    room = browser.execute_script("return innerWidth")
-    assert 0.8 * min(room, 900) < svg.size["width"] <= frame.size["width"] <= room
-    sheet = next(sheet for sheet in work(built_pack(NAME)).sheets.set_out if sheet.name == "setout-flight-1")
-    assert svg.size["width"] / svg.size["height"] == pytest.approx(sheet.width / sheet.height, rel=0.01)
-    assert svg.accessible_name == sheet.title
-    assert svg.aria_role in {"img", "image"}
-    hidden = "const f = arguments[0]; return [f.scrollWidth - f.clientWidth, f.scrollHeight - f.clientHeight]"
-    assert max(browser.execute_script(hidden, frame)) <= 1
-
-
-def test_with_everything_open_the_page_is_still_no_wider_than_the_screen(browser: Chrome) -> None:
-    folded(browser, opened=True)
-    width, screen = browser.execute_script("return [document.documentElement.scrollWidth, innerWidth]")
-    shown = browser.execute_script(
-        "return [...document.querySelectorAll('.drawing svg')].map((svg) => svg.getBoundingClientRect().height)"
-    )
-    folded(browser, opened=False)
-    assert width <= screen
-    sheets = work(built_pack(NAME)).sheets
-    assert len(shown) == len(sheets.set_out) + len(sheets.shop)
-    assert min(shown) > 200
-    assert complaints(browser) == []
-
-
-def test_letters_keep_their_room_in_a_wider_face(browser: Chrome) -> None:
-    """Every text is as wide as the sheet was set, also where the reader's own sans-serif is wider than Helvetica."""
-    drawing(browser, "shop-R1")  # large, since a browser rounds the widths of letters too small to read
-    browser.execute_script("document.querySelector(\"[id='drawing-shop-R1'] .drawing\").style.setProperty('--size', 5)")
-    wrong = browser.execute_script("""
-        const svg = document.querySelector("[id='drawing-shop-R1'] svg");
-        const usual = svg.getAttribute("font-family");
-        svg.setAttribute("font-family", "DejaVu Sans");
-        const found = [...svg.querySelectorAll("text")].map((text) =>
-            [text.textContent, text.getBBox().width, Number(text.getAttribute("textLength"))]);
-        svg.setAttribute("font-family", usual);
-        svg.parentElement.style.removeProperty("--size");
-        return found;
-    """)
-    assert len(wrong) > 50
-    for text, wide, given in wrong:
-        assert wide == pytest.approx(given, abs=0.4), text
-
-
-def test_a_tap_shows_a_drawing_up_close_and_another_the_whole(browser: Chrome) -> None:
-    frame = drawing(browser, "shop-R1")
-    svg = frame.find_element(By.TAG_NAME, "svg")
-    whole = svg.size["width"]
-    where = "const t = [...arguments[0].querySelectorAll('text')].find((t) => t.textContent === 'H1'); "
-    tapped = browser.execute_script(where + "return t", frame)
-    ActionChains(browser).move_to_element(tapped).click().perform()
-    assert svg.size["width"] / 420 == pytest.approx(4, rel=0.02)  # CSS pixels for each mm of the sheet
-    size = "return parseFloat(getComputedStyle(arguments[0]).fontSize) * arguments[1].clientWidth / 420"
-    assert browser.execute_script(size, tapped, svg) > 12  # the letters of a hole, in CSS pixels
-    seen = browser.execute_script(
-        where + "const a = t.getBoundingClientRect(), b = arguments[0].getBoundingClientRect();"
-        "return a.left >= b.left && a.right <= b.right && a.top >= b.top && a.bottom <= b.bottom",
-        frame,
-    )
-    assert seen
-    width, screen = browser.execute_script("return [document.documentElement.scrollWidth, innerWidth]")
-    assert width <= screen
-    ActionChains(browser).move_to_element(tapped).click().perform()
-    assert svg.size["width"] == pytest.approx(whole, abs=1)
-
-
-def test_a_drawing_is_made_larger_and_smaller_by_keyboard(browser: Chrome) -> None:
-    frame = drawing(browser, "shop-R1")
-    svg = frame.find_element(By.TAG_NAME, "svg")
-    whole = svg.size["width"]
-    widths = []
-    for name in ("larger", "larger", "smaller", "whole", "smaller"):
-        centred(browser, f"[id='drawing-shop-R1'] [data-size={name}]").send_keys(Keys.ENTER)
-        widths.append(svg.size["width"] / whole)
-    assert widths == pytest.approx([1.5, 2.25, 1.5, 1, 1], rel=0.03)  # never smaller than the whole sheet
-
-
-def test_a_piece_leads_to_its_drawing(browser: Chrome) -> None:
-    folded(browser, opened=False)
-    choose(browser, "R3")
-    centred(browser, "#picked a").click()
-    WebDriverWait(browser, 5).until(lambda it: it.find_element(By.ID, "drawing-shop-R3").get_attribute("open"))
-    assert browser.find_element(By.CSS_SELECTOR, "[id='drawing-shop-R3'] svg").is_displayed()
-    choose(browser, "")
-
-
-def test_all_steps_open_at_once(browser: Chrome) -> None:
-    folded(browser, opened=False)
-    button = centred(browser, "[data-unfold='details.step']")
-    steps = browser.find_elements(By.CSS_SELECTOR, "details.step")
-    assert not any(step.get_attribute("open") for step in steps)
-    button.send_keys(Keys.ENTER)
-    assert all(step.get_attribute("open") for step in steps)
-    button.send_keys(Keys.ENTER)
-    assert not any(step.get_attribute("open") for step in steps)
-
-
 def test_nothing_a_name_says_is_run(browser: Chrome) -> None:
     assert browser.title != "gone"
     refused = browser.execute_async_script("""
@@ -437,45 +293,6 @@ def test_focus_is_seen_and_controls_have_names(browser: Chrome) -> None:
         assert left >= 0, text
         assert right <= room, text
     browser.execute_script("document.activeElement?.blur(); scrollTo(0, 0)")
-
-
-def drawn_box(page: Page) -> tuple[float, float, float, float]:
-    """Left, top, right and bottom of all lines on a page; of a page without any, nothing."""
-    lines = [*page.lines, *page.curves] or [{"x0": 0, "top": 0, "x1": 0, "bottom": 0}]
-    return (
-        min(line["x0"] for line in lines),
-        min(line["top"] for line in lines),
-        max(line["x1"] for line in lines),
-        max(line["bottom"] for line in lines),
-    )
-
-
-def test_on_paper_each_page_is_numbered_and_marked_and_checks_are_open(browser: Chrome) -> None:
-    with pdfplumber.open(io.BytesIO(base64.b64decode(browser.print_page()))) as paper:
-        pages = [page.extract_text() for page in paper.pages]
-        right = max(word["x1"] - page.width for page in paper.pages for word in page.extract_words())
-        boxes = [(page.width, page.height, *drawn_box(page)) for page in paper.pages]
-    assert right <= 0
-    for number, text in enumerate(pages, start=1):
-        assert "CHECKS NOT MET" in text
-        assert f"{number} / {len(pages)}" in text
-    assert "a / b" in " ".join(pages)
-    drilled = [text for text in pages if re.search(r"^[\w.-]+ (F\d-P\d\.)?H\d [\d.]+ ", text, re.MULTILINE)]
-    assert len(drilled) > 1
-    assert all("countersink" in text for text in drilled)  # the headings are on each page of a long table
-    assert len(pages) < 45
-    sheets = work(built_pack(NAME)).sheets
-    for sheet in (*sheets.set_out, *sheets.shop):  # each on a page of its own, as large as it lets it be
-        mine = [
-            n for n, text in enumerate(pages) if text.startswith(f"CHECKS NOT MET\n{' '.join(sheet.title.split())}")
-        ]
-        assert len(mine) == 1, sheet.title
-        wide, high, *box = boxes[mine[0]]
-        assert wide > high
-        assert box[0] >= 0
-        assert box[2] <= wide
-        assert box[3] <= high
-        assert box[3] - box[1] > 0.7 * high
 
 
 def test_without_3d_parts_can_still_be_picked(sheet: Path) -> None:

@@ -1,0 +1,76 @@
+"""Job sheets to test, and what stands in them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from xml.etree.ElementTree import Element
+
+import html5lib
+
+from railgen.checks import Certainty, Check
+from railgen.job.model import Job
+from railgen.report.content import Content, Worked
+from railgen.report.sheet import job_sheet
+from tests.packs import BuiltPack
+
+__all__ = ["CSV", "HOSTILE", "LONG", "check", "made", "of_pack", "parsed", "table", "texts", "work"]
+
+HOSTILE = "\"'><script>document.title='gone'</script><img src=x onerror=alert(1)></script>&amp;<!--"
+LONG = "W" * 200
+CSV = {
+    "Cut list": "cut_list",
+    "Saw list": "saw_list",
+    "Drill schedule": "drill_schedule",
+    "Labels": "labels",
+    "Parts list": "parts_list",
+    "Order": "order",
+}
+
+
+def work(pack: BuiltPack, job: Job | None = None, checks: Sequence[Check] | None = None) -> Worked:
+    """What the page of a pack is written from, with another job's names or other checks where they are given."""
+    content = Content(
+        job=job or pack.job, layout=pack.layout, fabrication=pack.fabrication, checks=checks or pack.checks
+    )
+    return Worked(content)
+
+
+def made(pack: BuiltPack, job: Job | None = None, checks: Sequence[Check] | None = None, **more: object) -> str:
+    files = [path.relative_to(pack.folder).as_posix() for path in pack.folder.rglob("*") if path.is_file()]
+    given = {
+        "glb": (pack.folder / "assembly.glb").read_bytes(),
+        "parts": (pack.folder / "parts_list.csv").read_text(encoding="utf-8"),
+        "files": files,
+        **more,
+    }
+    return job_sheet(work(pack, job, checks), **given)  # type: ignore[arg-type]
+
+
+def of_pack(pack: BuiltPack) -> str:
+    """The page as it stands in the pack."""
+    return (pack.folder / "job_sheet.html").read_text(encoding="utf-8")
+
+
+def parsed(page: str) -> Element:
+    """The page as a tree; raises where it is not what HTML asks for."""
+    parser = html5lib.HTMLParser(tree=html5lib.getTreeBuilder("etree"), namespaceHTMLElements=False, strict=True)
+    tree: Element = parser.parse(page)
+    return tree
+
+
+def texts(tree: Element, path: str) -> list[str]:
+    return ["".join(element.itertext()).strip() for element in tree.findall(path)]
+
+
+def cells(row: Element) -> list[str]:
+    return ["".join(cell.itertext()).strip() for cell in row]
+
+
+def table(tree: Element, caption: str) -> list[list[str]]:
+    (found,) = [each for each in tree.iter("table") if "".join(each.find("caption").itertext()).startswith(caption)]  # type: ignore[union-attr]
+    return [cells(row) for row in found.iter("tr")]
+
+
+def check(**changes: object) -> Check:
+    given = {"code": "c", "title": "a title", "where": "here", "value": 1.0, "unit": "", "most": 2.0}
+    return Check(**{**given, "certainty": Certainty.READ, **changes})  # type: ignore[arg-type]
