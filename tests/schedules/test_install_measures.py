@@ -164,3 +164,21 @@ def test_an_extension_that_a_code_asks_for_may_not_come_out_shorter() -> None:
     (top,) = [m for m in named(steps, "Inspect").measures if m.what.startswith("level rail past")]
     assert top.least == 304.8
     assert top.accepted(Dimensions.SIXTEENTH).startswith('12"')
+
+
+@pytest.mark.parametrize("name", GOOD)
+def test_a_job_on_the_limit_of_its_code_is_told_what_to_type(name: str) -> None:
+    job = railgen.load(CONFIGS / f"{name}.toml")
+    layout = solve(job)
+    told = [note for note in layout.notes if "rail.least_height = " in note]
+    checks = [c for c in railgen.check(job, layout) if c.code == Asked.HEIGHT and c.least is not None]
+    tightest = max(c.least or 0 for c in checks)
+    lost = 2 * max(math.tan(rail.pitch) for rail in layout.rails) + 0.5
+    if min(c.value or 0 for c in checks) >= tightest + lost:
+        assert not told
+        return
+    (note,) = told
+    typed = parse_length(note.split("rail.least_height = ")[1].split(" keeps")[0], Unit.MM)
+    assert tightest + lost - 1e-6 <= typed <= tightest + lost + TAPE
+    mended = replace(job, rail=replace(job.rail, least_height=typed))
+    assert not [note for note in solve(mended).notes if "rail.least_height = " in note]
