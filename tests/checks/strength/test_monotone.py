@@ -157,7 +157,8 @@ def test_timber(kind: WoodFixingKind, diameter: float, gravity: float, thread: f
     not_lower(base, screw(thread, gravity, 1000, damp=True))
 
 
-EDGES = st.tuples(*[st.floats(35, 600)] * 4)
+EDGES = st.tuples(*[st.floats(35, 600)] * 2, *[st.just(math.inf)] * 2).flatmap(st.permutations).map(tuple)
+"""At most two edges near, and one where depth varies: of more, the codes themselves count a deep anchor for less."""
 
 
 @given(EDGES, st.floats(40, 200), st.floats(15, 50), st.floats(0, 60), GROWTH, st.integers(0, 3))
@@ -185,9 +186,12 @@ def test_concrete(
         ]
 
     nearer = tuple(edge / growth if k == side else edge for k, edge in enumerate(edges))
+    alone = tuple(edge if k == side else math.inf for k, edge in enumerate(edges))
+    deep, shallow = (both(alone, depth, strength, 8000, 0) for depth in (embedment, embedment / growth))
+    for before, after in zip(deep, shallow, strict=True):
+        not_lower(before, after)
     base = both(edges, embedment, strength, 8000, 0)
     for harder in (
-        both(edges, embedment / growth, strength, 8000, 0),
         both(edges, embedment, strength / growth, 8000, 0),
         both(edges, embedment, strength, 8000 * growth, 0),
         both(edges, embedment, strength, 8000, 10 * growth),
