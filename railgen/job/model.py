@@ -28,7 +28,7 @@ from railgen.catalogue.models import (
 from railgen.geometry import Frame, Vec
 from railgen.job.order_model import OrderInput
 from railgen.job.rules_model import RulesInput
-from railgen.job.strength_model import Ground, StrengthInput
+from railgen.job.strength_model import Fixing, Ground, StrengthInput
 from railgen.units import Unit
 
 __all__ = [
@@ -254,6 +254,11 @@ class Job:
     origins: Mapping[str, Origin] = field(default_factory=dict)  # key path -> where the value came from
     notes: tuple[str, ...] = ()  # remarks of the reading, such as a rivet hole looser than published
     digest: str = ""  # sha256 of the job file and the catalogue files it names
+
+    @property
+    def bolted_through(self) -> bool:
+        """Whether the plates are held by bolts that go right through timber or steel."""
+        return self.ground.fixing is Fixing.THROUGH_BOLT and self.posts.substrate is not Substrate.CONCRETE
 
     def left_out(self, key: str) -> bool:
         """Whether the value behind a key path is a default that nobody typed."""

@@ -20,6 +20,7 @@ from railgen.units import Rounding
 
 __all__ = ["bearing_side", "standing_faults"]
 
+_NUT = 1.5  # diameters of a bolt that washer and nut take (common practice)
 _UNDER = 2.0  # mm of material left under an anchor hole
 _HAIR = 1e-6  # mm: rounding, not a dimension
 
@@ -142,8 +143,19 @@ def _tread_faults(job: Job, flight: FlightSurvey, tread: int, setback: float, in
 
 
 def _depth_faults(job: Job, where: str, thickness: float, key: str) -> Iterator[Fault]:
-    """An anchor whose hole would go through what it stands in."""
+    """An anchor whose hole would go through what it stands in, or a bolt too short to go through it."""
     anchor, room = job.hardware.anchor, thickness - _UNDER
+    if job.bolted_through:
+        needed = job.hardware.base_plate.thickness + thickness + _NUT * anchor.diameter
+        if anchor.length < needed - _HAIR:
+            yield Fault(
+                code="bolt-length",
+                where=where,
+                message=f"anchor {anchor.id}, {said(job, anchor.length)} long, does not come out below with its nut",
+                allowed=f"{least(job, needed)}: plate, thickness and {_NUT:g} diameters for washer and nut",
+                hint="a longer bolt would do",
+            )
+        return
     if anchor.hole_depth <= room:
         return
     shorter = instead(job, "anchor", Anchor, lambda other: other.hole_depth <= room)

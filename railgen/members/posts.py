@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from railgen.catalogue.models import ElbowSaddle
 from railgen.geometry import UP, Frame, Vec
 from railgen.job.model import Side
@@ -47,7 +49,7 @@ def _add_anchor(
         id=name,
         purpose=Purpose.ANCHOR,
         diameter=anchor.hole_diameter,
-        depth=anchor.hole_depth,
+        depth=math.inf if shop.job.bolted_through else anchor.hole_depth,  # ended by what it goes through
         point=Vec(hole.point.x, hole.point.y, 0.0),
         axis=UP,
         from_nosing=along,

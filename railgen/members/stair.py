@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
@@ -42,7 +43,7 @@ def stair_bodies(layout: Layout, anchors: AnchorHoles) -> tuple[tuple[StairBody,
     slabs.append(_slab("FLOOR-TOP", last, last.xs[-1], last.top_level, (0.0, back)))
     return tuple(
         (
-            replace(body, holes=_holes(anchors.get(body.mark, ()), frame)),
+            replace(body, holes=_holes(anchors.get(body.mark, ()), frame, body.thickness)),
             Placed(id=f"{body.mark}.body", mark=body.mark, frame=frame, group=Group.STAIR),
         )
         for body, frame in slabs
@@ -87,10 +88,11 @@ def landing_outline(landing: Landing, lower: FlightSurvey, upper: FlightSurvey) 
     return tuple(outline)
 
 
-def _holes(anchors: Iterable[tuple[SurfaceHole, Frame]], frame: Frame) -> tuple[SurfaceHole, ...]:
+def _holes(anchors: Iterable[tuple[SurfaceHole, Frame]], frame: Frame, thickness: float) -> tuple[SurfaceHole, ...]:
     return tuple(
         replace(
             hole,
+            depth=thickness if math.isinf(hole.depth) else hole.depth,
             point=frame.local(plate.point(hole.point)),
             axis=frame.local_direction(plate.direction(hole.axis)),
         )

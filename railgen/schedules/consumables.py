@@ -110,7 +110,7 @@ def _bits(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
         yield Consumable(
             item=f"drill-{substrate.value}-{job.hardware.anchor.hole_diameter:g}",
             description=f"drill bit {job.hardware.anchor.hole_diameter:g} mm for {substrate.value}, {anchors} holes "
-            f"{job.hardware.anchor.hole_depth:g} mm deep",
+            + ("right through" if job.bolted_through else f"{job.hardware.anchor.hole_depth:g} mm deep"),
             quantity=_begun(anchors, _HOLES_A_MASONRY_BIT),
             unit="pc",
         )

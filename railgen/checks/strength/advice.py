@@ -177,10 +177,14 @@ def _other_bases(job: Job) -> Iterator[Change]:
     timber = any(layer.kind is GroundKind.TIMBER for layer in ground.layers)
     if ground.fixing is Fixing.THROUGH_BOLT or not timber or ground.timber_bearing is None:
         return
+    thickest = max(part.tread_thickness for part in job.flights)
+    thickest = max([thickest, *(landing.thickness for landing in job.landings)])
     for size, washer in _BOLTS:
         for under in plates:
             plate = under.hardware.base_plate
-            anchor = under.hardware.anchor.model_copy(update={"diameter": float(size), "hole_diameter": size + 0.5})
+            long = plate.thickness + thickest + 2 * size
+            update = {"diameter": float(size), "hole_diameter": size + 0.5, "length": long}
+            anchor = under.hardware.anchor.model_copy(update=update)
             bolted = replace(
                 under,
                 hardware=replace(under.hardware, anchor=anchor),

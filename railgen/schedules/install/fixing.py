@@ -17,8 +17,9 @@ def drill_surface(facts: Facts) -> Step:
     """Holes for the anchors, and how each is cleaned."""
     anchor, count = facts.job.hardware.anchor, facts.count(FittingKind.ANCHOR)
     concrete, bonded = _concrete(facts), _bonded(facts)
+    deep = "right through" if facts.job.bolted_through else f"{facts.length(anchor.hole_depth)} deep"
     do = [
-        f"{count} holes, {facts.drill(anchor.hole_diameter)}, {facts.length(anchor.hole_depth)} deep",
+        f"{count} holes, {facts.drill(anchor.hole_diameter)}, {deep}",
         f"the surface is {facts.job.posts.substrate.value}, says the job: if it is not, stop",
         "hold the drill square to the surface",
     ]

@@ -22,7 +22,7 @@ PLATE_TENSILE = 520.0  # hot-rolled strip of 1.4301
 def bolted(folder: Path, **changes: object) -> Job:
     """The scene with bolts M8 in place of its screws."""
     job = load(folder, text(loads='["irc"]'))
-    anchor = job.hardware.anchor.model_copy(update={"diameter": 8.0, "hole_diameter": 8.5})
+    anchor = job.hardware.anchor.model_copy(update={"diameter": 8.0, "hole_diameter": 8.5, "length": 110.0})
     ground = replace(job.ground, fixing=Fixing.THROUGH_BOLT, washer=50.0, fixing_root=None, **changes)  # type: ignore[arg-type]
     return replace(job, hardware=replace(job.hardware, anchor=anchor), ground=ground)
 
