@@ -78,8 +78,12 @@ def _verdicts(checks: Sequence[Check], figures: Figures, room: float) -> Flowabl
 
 
 def _to_fill(lines: Sequence[RecordRow], room: float, name: str) -> Flowable:
+    wordy = max(len(line.what) for line in lines) > 2 * max(len(line.given) for line in lines)
+    first = (
+        (Col(name="what"), Col(name="given", width=32)) if wordy else (Col(name="what", width=42), Col(name="given"))
+    )
     rows = Rows(
-        columns=(Col(name="what", width=42), Col(name="given"), Col(name=name, width=34), Col(name="entry", width=44)),
+        columns=(*first, Col(name=name, width=34), Col(name="entry", width=44)),
         room=room,
         grid=True,
         least=9.0,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import fields, replace
+from pathlib import Path
 
 import pytest
 
@@ -21,7 +22,7 @@ from railgen.schedules.install import HandOver, Step, hand_over, installation, s
 from railgen.schedules.nesting import blanks, nest
 from railgen.schedules.table import Column, Table
 from tests import jobs
-from tests.packs import CONFIGS
+from tests.packs import CONFIGS, copy_catalogues
 
 CHECKS = Table(name="Checks", columns=(Column(name="verdict"),), rows=(("meets",),))
 
@@ -142,3 +143,14 @@ def test_the_record_of_a_shipped_job_lists_what_its_file_states(name: str) -> No
     typed = {line.split(" = ")[0] for line in table.splitlines() if " = " in line and not line.startswith("#")}
     assert typed
     assert {f"surroundings.{key}" for key in typed} <= rows
+
+
+def test_dimensions_of_the_stair_that_nobody_typed_are_listed_as_guesses(tmp_path: Path) -> None:
+    text = (CONFIGS / "mill_half_turn.toml").read_text(encoding="utf-8")
+    assert "nosing_overhang = 22\n" in text
+    copy_catalogues(tmp_path)
+    (tmp_path / "job.toml").write_text(text.replace("nosing_overhang = 22\n", ""), encoding="utf-8")
+    before = {row.what for row in stated_by_the_job(railgen.load(CONFIGS / "mill_half_turn.toml"))}
+    now = [row for row in stated_by_the_job(railgen.load(tmp_path / "job.toml")) if row.what not in before]
+    assert [row.what.rpartition("(")[2] for row in now] == ["stair[0].nosing_overhang)", "stair[2].nosing_overhang)"]
+    assert {row.given for row in now} == {"20 mm, a guess: the job does not say"}

@@ -8,7 +8,8 @@ from enum import Enum
 from typing import get_args
 
 from railgen.fields import Length, Number, Table
-from railgen.job.model import Job
+from railgen.job.file import FlightTable, LandingTable
+from railgen.job.model import Job, Turn
 from railgen.job.rules_file import SurroundingsTable
 from railgen.job.rules_model import Surroundings
 from railgen.job.strength_file import GroundTable, StatedTable
@@ -25,10 +26,12 @@ _BLANK = "provided or proved by"
 def stated_by_the_job(job: Job) -> tuple[RecordRow, ...]:
     """Every value of the job about what this rail does not provide, in the words of the job file's own keys.
 
-    A value left at its default is not listed: where it is one, the checks take the worse case.
+    Dimensions of the stair that nobody typed come first. Other values left at their default are not listed: the
+    checks take the worse case there.
     """
     figures = Figures(style=job.order.dimensions)
     return (
+        *_untyped(job, figures),
         *_rows(SurroundingsTable, "surroundings", job.rules.surroundings, Surroundings(), figures),
         *_rows(GroundTable, "ground", job.ground, Ground(), figures),
         *_rows(StatedTable, "strength.stated", job.strength.stated, Stated(), figures),
@@ -50,6 +53,26 @@ def _rows(
         words = (info.description or "").removeprefix(_INSTEAD)
         mark = next(_marks(info.annotation), next(iter(info.metadata), None))
         yield RecordRow(what=f"{words} ({above}.{field.name})", given=_told(value, mark, figures), blank=_BLANK)
+
+
+def _untyped(job: Job, figures: Figures) -> Iterator[RecordRow]:
+    """Dimensions of flights and landings that are defaults of the job file; flights and landings take turns there."""
+    parts: list[tuple[int, type[Table], str, float]] = []
+    for index, flight in enumerate(job.flights):
+        parts += [
+            (2 * index, FlightTable, "nosing_overhang", flight.overhang),
+            (2 * index, FlightTable, "tread_thickness", flight.tread_thickness),
+        ]
+    for index, landing in enumerate(job.landings):
+        parts.append((2 * index + 1, LandingTable, "thickness", landing.thickness))
+        if landing.turn is not Turn.STRAIGHT:
+            parts.append((2 * index + 1, LandingTable, "upper_offset", landing.upper_offset))
+    for place, table, name, value in sorted(parts, key=lambda part: part[0]):
+        key = f"stair[{place}].{name}"
+        if job.left_out(key):
+            words = table.model_fields[name].description
+            given = f"{figures.named(value)}, a guess: the job does not say"
+            yield RecordRow(what=f"{words} ({key})", given=given, blank="measured, by")
 
 
 def _marks(kind: object) -> Iterator[Length | Number]:
