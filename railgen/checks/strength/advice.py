@@ -140,7 +140,7 @@ def changes(job: Job, layout: Layout, *, base: bool) -> Iterator[Change]:
     yield from others
     closer = list(_closer(job, layout))
     yield from closer
-    for span in closer if base else closer[:1]:
+    for span in closer[:1]:
         for other in others:
             yield Change(
                 words=f"{other.words} with {span.words}",

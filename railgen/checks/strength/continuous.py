@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 __all__ = ["reactions", "run_factors"]
 
@@ -38,8 +39,9 @@ def reactions(
     return tuple(value * size for value in _solved(rows)[:count])
 
 
+@lru_cache(maxsize=256)
 def run_factors(
-    places: Sequence[float], rail: tuple[float, float], give: Sequence[float]
+    places: tuple[float, ...], rail: tuple[float, float], give: tuple[float, ...]
 ) -> tuple[tuple[float, float], ...]:
     """For each support of a run: the most it takes of a line load, and what it takes were the rail hinged over it.
 

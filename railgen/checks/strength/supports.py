@@ -110,7 +110,7 @@ def _running_on(
             continue
         start = 0.0 if first == 0 else places[first]
         end = places[-1] + free[1] if last == len(names) - 1 else places[last]
-        found = run_factors(places[first : last + 1], (start, end), [give[name] for name in run])
+        found = run_factors(tuple(places[first : last + 1]), (start, end), tuple(give[name] for name in run))
         for name, (one, other) in zip(run, found, strict=True):
             taken[name] += one
             hinged[name] += other

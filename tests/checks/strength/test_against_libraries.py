@@ -164,10 +164,10 @@ def test_post_against_a_frame(tube: Tube, height: float, _: float) -> None:
 def run_of(k: int) -> tuple[Tube, list[float], tuple[float, float], float]:
     """A rail of three to five posts in uneven bays, free ends beyond; and how tall its posts are."""
     tube, count = TUBES[k], 3 + k % 3
-    places = [round(scattered(k, 0.324718, 30, 300))]
+    places = [float(round(scattered(k, 0.324718, 30, 300)))]
     for bay in range(count - 1):
         places.append(places[-1] + round(scattered(k + 5 * bay, 0.569840, 500, 2600)))
-    return tube, places, (0.0, places[-1] + scattered(k, 0.754878, 30, 300)), round(scattered(k, 0.381966, 850, 1100))
+    return tube, places, (0.0, places[-1] + scattered(k, 0.754878, 30, 300)), scattered(k, 0.381966, 850, 1100)
 
 
 def frame_reactions(
