@@ -60,8 +60,8 @@ class Post:
 class Node:
     """A point where two centrelines meet in an adjustable elbow; directions are those of walking up.
 
-    ``normal`` is the unit vector along ``incoming`` x ``outgoing``: the hinge axis, whose clock position on each
-    tube is the witness mark. Where the tubes are in line it is level.
+    ``normal`` is the unit vector along ``incoming`` x ``outgoing``: the hinge axis, on one side of which each tube has
+    its elbow screw and its witness mark. Where the tubes are in line it is level.
     """
 
     id: str

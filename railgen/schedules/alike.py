@@ -168,7 +168,7 @@ def alike_table(fabrication: Fabrication) -> Table:
     """Groups first, then the pairs that must not be mixed."""
     groups, pairs = find_alike(fabrication)
     rows: list[tuple[Cell, ...]] = [
-        (" ".join(group.marks), group.quantity, Likeness.SAME.value, *_cells(group.spread)) for group in groups
+        (" ".join(group.marks), group.quantity, _told(group), *_cells(group.spread)) for group in groups
     ]
     rows += [(f"{pair.a} {pair.b}", None, pair.likeness.value, *_cells(pair.difference)) for pair in pairs]
     columns = (
@@ -179,6 +179,13 @@ def alike_table(fabrication: Fabrication) -> Table:
         Column(name="differ_deg"),
     )
     return Table(name="Like pieces", columns=columns, rows=tuple(rows))
+
+
+def _told(group: Alike) -> str:
+    """What the pieces of a group are to each other; one mark has nothing to be the same as."""
+    if len(group.marks) > 1:
+        return Likeness.SAME.value
+    return "a single piece" if group.quantity == 1 else "pieces of one mark"
 
 
 def _cells(difference: Difference) -> tuple[float, float]:

@@ -123,3 +123,13 @@ def test_the_groups_of_a_job_hold_every_tube_once() -> None:
     assert Counter(mark for group in groups for mark in group.marks) == Counter(tubes)
     assert sum(group.quantity for group in groups) == sum(fabrication.quantities()[mark] for mark in tubes)
     assert alike_table(fabrication).text().startswith("Like pieces")
+
+
+def test_a_piece_is_never_called_the_same_as_nothing() -> None:
+    one, twin, other = tube("R1", 500, *HOLES), tube("R2", 500.2, *HOLES), tube("R3", 900)
+    again = shop(other).placed[0]
+    made = shop(one, twin, other)
+    told = {row[0]: row[2] for row in alike_table(made).rows}
+    assert told == {"R1 R2": "same", "R3": "a single piece"}
+    told = {row[0]: row[2] for row in alike_table(replace(made, placed=(*made.placed, again))).rows}
+    assert told["R3"] == "pieces of one mark"

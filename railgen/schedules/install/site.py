@@ -45,7 +45,7 @@ def _set_out(facts: Facts) -> Step:
         title="Set out the base plates",
         do=(
             "mark the middle of every plate, from nosing and edge; a minus: in front of the nosing, down the flight",
-            "stretch a line over the marks of each flight: they lie on one line",
+            "stretch a line over the marks of each flight that has more than one: none is beside it",
             "lay each plate on its mark, turned with its length along the flight, and mark its holes",
             *height_margin(facts),
         ),

@@ -188,7 +188,7 @@ def _witness_marks(facts: Facts) -> Step:
             "it shows that side of the hinge axis: the screw's hole is drilled on it, never opposite",
             *(line for node in facts.layout.nodes for line in facts.witness(node)),
             "clock positions run clockwise, seen from the datum end; the wrap-around template shows them too",
-            "compare each mark with the screw's clock position in the drill schedule: they are the same",
+            "compare each mark with the clock position of its screw hole in the drill schedule: the two agree",
         ),
         tools=("marker", "tape or wrap-around template", "straight edge"),
         hold="Every elbow end carries one mark, on one side of the tube.",
