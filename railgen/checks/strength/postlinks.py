@@ -203,8 +203,22 @@ def _lift(support: Support, case: LoadCase, fasteners: int) -> Demand:
     return replace(lift, value=value, formula=lift.formula + tip)
 
 
+def _tipped(support: Support, case: LoadCase, head: Cradle) -> Demand:
+    """Pull (N) on each screw under a sideways load: the tube rides up the trough's lip, which bears on its radius.
+
+    Without friction the lip at half the embraced angle presses with F / sin, and pushes the tube up with F / tan.
+    """
+    force = governing_force(support, case)
+    if force.value is None:
+        return force
+    value = force.value / math.tan(head.cradle_angle / 2) / _SCREWS
+    angle = num(math.degrees(head.cradle_angle / 2))
+    text = f"{force.formula}; T = F / tan {angle} degrees / {_SCREWS} = {show(value, Measure.FORCE)}"
+    return replace(force, value=value, case="rail pushed sideways", formula=text)
+
+
 def _screws(job: Job, support: Support, case: LoadCase, tube: Steel | None, head: Cradle) -> Outcome:
-    """Two screws tapped into the rail's wall: pulled out by a lifting load, pushed by one along the rail."""
+    """Two screws tapped into the rail's wall: pulled out by a load that lifts or tips the rail, pushed along it."""
     name = "saddle screws in the tube's wall"
     screw = job.hardware.screws[head.screw]
     pitch = thread_pitch(screw.thread)
@@ -213,7 +227,8 @@ def _screws(job: Job, support: Support, case: LoadCase, tube: Steel | None, head
         return Outcome(code="saddle-screws", check=unverified(name, what))
     wall = Sheet(thickness=job.hardware.tube.wall, tensile=tube.tensile)
     lift = _lift(support, case, _SCREWS)
-    pulled = check(name, lift, pull_out(SheetFastener.SCREW, wall, screw.diameter, case.system, pitch=pitch))
+    pull = max((lift, _tipped(support, case, head)), key=lambda demand: demand.value or 0.0)
+    pulled = check(name, pull, pull_out(SheetFastener.SCREW, wall, screw.diameter, case.system, pitch=pitch))
     trough = Sheet(thickness=head.cradle_thickness, tensile=tube.tensile)
     along = replace(lift, case="load along the rail", formula=lift.formula.replace("T =", "V ="))
     pushed = check(name, along, sheet_shear(SheetFastener.SCREW, trough, wall, screw.diameter, case.system))
