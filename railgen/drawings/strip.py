@@ -10,7 +10,7 @@ from railgen.drawings.setting import Setting
 from railgen.drawings.sheet import Align, Arc, Box, Circle, Label, Line, Path, Pen, Point
 from railgen.drawings.tiles import Callout, Template
 from railgen.drawings.unrolled import arc_length, seam_of
-from railgen.members.pieces import Tube
+from railgen.members.pieces import Purpose, Tube
 from railgen.units import MM_PER_INCH, Dimensions, Figures, degrees
 
 __all__ = ["strip"]
@@ -47,6 +47,9 @@ def strip(tube: Tube, setting: Setting) -> Template:
         line(Pen.HOLE, (x - arm, y), (x + arm, y))
         line(Pen.HOLE, (x, y - arm), (x, y + arm))
         size = f"Ø{setting.figures.drill(hole.diameter)}" + (f" {hole.thread}" if hole.thread else "")
+        if hole.purpose is Purpose.ELBOW_SCREW:
+            size += "  witness mark"
+            line(Pen.HOLE, (x, y), (0.0 if x < length / 2 else length, y))
         words = (f"{hole.id}  {size}", f"{setting.figures.length(hole.distance)} from datum, {degrees(hole.clock)}")
         callouts.append(Callout(spot=(x, y), radius=hole.diameter / 2, words=words))
     for quarter in range(5):

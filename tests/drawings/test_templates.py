@@ -11,9 +11,9 @@ import pytest
 
 from railgen.drawings import Paper, write_dxf, write_pdf
 from railgen.drawings.references import references
-from railgen.drawings.sheet import Circle, Pen
+from railgen.drawings.sheet import Circle, Label, Line, Pen
 from railgen.job.model import Side
-from railgen.members.pieces import StairBody, Tube
+from railgen.members.pieces import Purpose, StairBody, Tube
 from tests.drawings.conftest import Made, make
 from tests.jobs import worked_job
 
@@ -171,3 +171,16 @@ def test_papers_are_the_published_sizes() -> None:
     assert (Paper.ISO.sheet, Paper.ISO.page) == ((420.0, 297.0), (210.0, 297.0))
     assert Paper.US.sheet == pytest.approx((17 * 25.4, 11 * 25.4))
     assert Paper.US.page == pytest.approx((8.5 * 25.4, 11 * 25.4))
+
+
+def test_a_strip_draws_each_witness_mark_from_the_end_to_its_hole(half: Made) -> None:
+    for tube in (piece for piece in half.fabrication.pieces.values() if isinstance(piece, Tube)):
+        screws = [hole for hole in tube.holes if hole.purpose is Purpose.ELBOW_SCREW]
+        tiles = [s for s in half.templates if f"{s.name}-".startswith(f"template-{tube.mark}-")]
+        items = [item for tile in tiles for item in tile.items]
+        told = [item for item in items if isinstance(item, Label) and item.text.endswith("witness mark")]
+        assert len(told) == len(screws)
+        for hole in screws:
+            inset = min(hole.distance, tube.length - hole.distance)
+            drawn = [math.dist(item.a, item.b) for item in items if isinstance(item, Line) and item.pen is Pen.HOLE]
+            assert any(abs(long - inset) < 1e-6 for long in drawn)
