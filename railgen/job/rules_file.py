@@ -39,8 +39,8 @@ class SurroundingsTable(Table):
     beside: Beside | None = Field(default=None, description="what lies beside the stair on the rail's side")
     wall_distance: Reach | None = Field(
         default=None,
-        description="from the stair's edge out to the face of the wall, or of the separate barrier, on the rail's side; "
-        "0 where they touch",
+        description="from the stair's edge out to the face of the wall, or of the separate barrier, on the rail's "
+        "side; 0 where they touch",
     )
     ground_level: Annotated[float, Length(ge=-100_000, le=100_000)] | None = Field(
         default=None,
