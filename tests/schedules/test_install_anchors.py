@@ -16,7 +16,7 @@ from railgen.job.order_model import Dimensions, Finish, Stock
 from railgen.job.rules_file import SurroundingsTable
 from railgen.job.rules_model import Beside, Guarding, RulesInput, Surroundings
 from railgen.job.strength_file import GroundTable, StatedTable
-from railgen.job.strength_model import Exposure, Ground, GroundKind, GroundLayer, Stated, StrengthInput
+from railgen.job.strength_model import Exposure, Fixing, Ground, GroundKind, GroundLayer, Stated, StrengthInput
 from railgen.schedules.consumables import consumables
 from railgen.schedules.install import HandOver, Step, hand_over, installation, stated_by_the_job
 from railgen.schedules.nesting import blanks, nest
@@ -154,3 +154,13 @@ def test_dimensions_of_the_stair_that_nobody_typed_are_listed_as_guesses(tmp_pat
     now = [row for row in stated_by_the_job(railgen.load(tmp_path / "job.toml")) if row.what not in before]
     assert [row.what.rpartition("(")[2] for row in now] == ["stair[0].nosing_overhang)", "stair[2].nosing_overhang)"]
     assert {row.given for row in now} == {"20 mm, a guess: the job does not say"}
+
+
+def test_bolts_through_a_tread_get_their_nuts_from_below() -> None:
+    job = jobs.worked_job()
+    bolt = job.hardware.anchor.model_copy(update={"length": 70.0})
+    bolted = replace(job, hardware=replace(job.hardware, anchor=bolt), ground=Ground(fixing=Fixing.THROUGH_BOLT))
+    steps, _, _ = worked(bolted)
+    assert any("right through" in line for line in steps["Drill the anchor holes"].do)
+    assert any("locking nut" in line for line in steps["Fix the base plates"].do)
+    assert not any("nut" in line for line in worked(job)[0]["Fix the base plates"].do)

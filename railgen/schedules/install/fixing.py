@@ -72,6 +72,8 @@ def fix_plates(facts: Facts) -> Step:
         ]
     else:
         do.append(f"{anchor.id}: tighten as its maker says, crosswise; pack a plate where its socket is not plumb")
+    if facts.job.bolted_through:
+        do.append("from below: a washer and a locking nut on each bolt, held while the head is tightened")
     if steel:
         do.append("put a non-conductive pad under each plate")
     hold = "Sockets plumb, plates tight, no crack in the surface around a fixing"

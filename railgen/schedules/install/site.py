@@ -156,7 +156,7 @@ def _drill_rails(facts: Facts) -> Step:
             f"compare the saddle marks with the drill schedule: {facts.length(1.0)} apart or more, something moved: "
             "find out what before you drill"
         )
-        do += [*saddles, "these are tapped in the tube's wall"]
+        do += saddles
     if elbows:
         do += [
             "compare each elbow's line with its witness mark: where they differ the elbow or the tube is turned",
