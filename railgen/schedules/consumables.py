@@ -42,6 +42,7 @@ def consumables(job: Job, fabrication: Fabrication, nesting: Nesting) -> tuple[C
         *_workshop(fabrication, nesting),
         *_bits(job, fabrication),
         *_resin(job, fabrication),
+        *_nuts(job, fabrication),
         *_liquids(job, fabrication),
         *_covering(job, fabrication),
     )
@@ -144,6 +145,19 @@ def _resin(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
     yield Consumable(
         item="hole-pump", description="pump that blows out anchor holes, from their bottom", quantity=1, unit="pc"
     )
+
+
+def _nuts(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
+    """What bolts that go right through take from below."""
+    bolts = sum(count for _, count in _fittings(fabrication, (FittingKind.ANCHOR,)))
+    if bolts and job.bolted_through:
+        wide = "" if job.ground.washer is None else f" of {job.ground.washer:g} mm"
+        yield Consumable(
+            item="nut-and-washer",
+            description=f"locking nut for a bolt of {job.hardware.anchor.diameter:g} mm and washer{wide}, stainless",
+            quantity=bolts,
+            unit="pc",
+        )
 
 
 def _liquids(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:

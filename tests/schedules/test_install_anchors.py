@@ -160,7 +160,9 @@ def test_bolts_through_a_tread_get_their_nuts_from_below() -> None:
     job = jobs.worked_job()
     bolt = job.hardware.anchor.model_copy(update={"length": 70.0})
     bolted = replace(job, hardware=replace(job.hardware, anchor=bolt), ground=Ground(fixing=Fixing.THROUGH_BOLT))
-    steps, _, _ = worked(bolted)
+    steps, _, order = worked(bolted)
+    assert order["nut-and-washer"] == 24
+    assert "nut-and-washer" not in worked(job)[2]
     assert any("right through" in line for line in steps["Drill the anchor holes"].do)
     assert any("locking nut" in line for line in steps["Fix the base plates"].do)
     assert not any("nut" in line for line in worked(job)[0]["Fix the base plates"].do)
