@@ -6,24 +6,21 @@ import math
 import textwrap
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import Any
 
 import click
 
 from railgen.catalogue.load import Catalogue, load_catalogue
-from railgen.catalogue.models import CatalogueFile
 from railgen.checks.rules import RULES_CAUTION
 from railgen.checks.rules.load import load_rule_sets, shipped_rule_sets
 from railgen.checks.rules.model import CERTAINTIES, KINDS, LengthRule, Rule, RuleSet
 from railgen.checks.strength.loads import RailLoad, load_names, rail_load
 from railgen.errors import Fault, InputError
-from railgen.fields import Angle, Length, Table
+from railgen.fields import Angle, Length
 from railgen.fields.nearest import hint_near
 from railgen.job.rules_model import RulesInput
-from railgen.job.schema import file_schema, job_schema
 from railgen.units import Unit, format_length
 
-__all__ = ["schema_of", "show_catalogue"]
+__all__ = ["show_catalogue"]
 
 _WIDE = 110
 
@@ -42,12 +39,6 @@ def show_catalogue(entry: str | None, files: Sequence[Path]) -> None:
         _show_load(rail_load(entry))
     else:
         _show_entry(catalogue, entry)
-
-
-def schema_of(file: str) -> dict[str, Any]:
-    """JSON Schema of a ``job``, ``catalogue`` or ``rules`` file."""
-    tables: dict[str, type[Table]] = {"catalogue": CatalogueFile, "rules": RuleSet}
-    return file_schema(tables[file]) if file in tables else job_schema()
 
 
 def _group(kind: str, entries: Iterable[tuple[str, str]]) -> None:

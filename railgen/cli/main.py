@@ -89,9 +89,19 @@ def build(job: Path, out: Path, only: tuple[str, ...]) -> None:
 )
 def schema(file: str) -> None:
     """Print the JSON Schema of a file, for editors: every key with its meaning and bounds."""
-    from railgen.cli.listing import schema_of
+    from railgen.job.schema import file_schema, job_schema
 
-    click.echo(json.dumps(schema_of(file), indent=1))
+    if file == "catalogue":
+        from railgen.catalogue.models import CatalogueFile
+
+        found = file_schema(CatalogueFile)
+    elif file == "rules":
+        from railgen.checks.rules.model import RuleSet
+
+        found = file_schema(RuleSet)
+    else:
+        found = job_schema()
+    click.echo(json.dumps(found, indent=1))
 
 
 @cli.command()

@@ -20,7 +20,7 @@ __all__ = ["PATTERN_WORDS", "SLIPS", "Angle", "Ident", "Length", "Number", "Slug
 class Table(BaseModel):
     """A TOML table: unknown keys are refused, nothing changes later."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
 
 SLIPS = {
