@@ -44,7 +44,7 @@ def head_holes(head: PostHead, rivets: Mapping[str, Rivet]) -> Iterator[FaceHole
 def _rivet_holes(od: float, z: float, wall: float, rivet: Rivet, purpose: Purpose) -> Iterator[FaceHole]:
     for number, side in enumerate((1, -1), start=1):
         yield FaceHole(
-            id=f"R{number}",
+            id=f"V{number}",
             purpose=purpose,
             diameter=rivet.hole_diameter,
             depth=wall,
