@@ -80,9 +80,9 @@ def plate_claims(path: Path) -> Iterator[Claim]:
             if cylinder.off_axis(cone.point) < _NEAR:
                 yield _claim(mark, f"H{number} countersink", 2 * cone.largest)
     for number, (clock, cylinder) in enumerate(sorted(aside, key=lambda hole: hole[0]), start=1):
-        yield _claim(mark, f"R{number} station", cylinder.point.z)
-        yield Claim(source="STEP", piece=mark, feature=f"R{number} clock", value=clock, near=_TURN)
-        yield _claim(mark, f"R{number} diameter", 2 * cylinder.radius)
+        yield _claim(mark, f"V{number} station", cylinder.point.z)
+        yield Claim(source="STEP", piece=mark, feature=f"V{number} clock", value=clock, near=_TURN)
+        yield _claim(mark, f"V{number} diameter", 2 * cylinder.radius)
     yield Claim(source="STEP", piece=mark, feature="holes", value=len(flat) + len(aside), near=0)
 
 
