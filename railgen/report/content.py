@@ -21,10 +21,13 @@ from railgen.schedules.book import cut_table, drill_table, parts_table
 from railgen.schedules.install import Asked, Limit
 from railgen.schedules.labels import label_table, labels
 
-__all__ = ["STATUS", "Content", "SheetSets", "Worked"]
+__all__ = ["DEFERS", "STATUS", "Content", "SheetSets", "Worked"]
 
 STATUS = {Verdict.FAILS: "CHECKS NOT MET", Verdict.CANNOT_SAY: "CHECKS INCOMPLETE", Verdict.MEETS: ""}
 """What stands large on every sheet of a job whose checks came out so."""
+
+DEFERS = "Local codes and licensed practice decide."
+"""Stands beside it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,6 +63,11 @@ class Worked:
     @property
     def status(self) -> str:
         return STATUS[worst(self.content.checks)]
+
+    @property
+    def mark(self) -> str:
+        """The status with what it defers to, as it heads papers without a drawn frame; empty where checks are met."""
+        return f"{self.status}. {DEFERS}" if self.status else ""
 
     @cached_property
     def setting(self) -> Setting:

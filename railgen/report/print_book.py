@@ -16,6 +16,7 @@ from railgen.drawings.lettering import CAP, fit, width
 from railgen.drawings.pdf import draw_page
 from railgen.drawings.sheet import Sheet
 from railgen.job.model import Project
+from railgen.report.content import DEFERS
 from railgen.report.print_contents import ContentsPage, Entry, listed
 from railgen.report.print_text import MM, Kind, heading, para, write
 
@@ -23,9 +24,6 @@ __all__ = ["Book", "Chapter", "room", "write_book"]
 
 _LEFT, _RIGHT, _TOP, _BOTTOM = 20.0, 12.0, 24.0, 18.0  # mm around the text of a page; left for binding
 _TOTAL = "total"
-
-_DEFERS = "Local codes and licensed practice decide."
-"""Stands on every page of text that prints a verdict at its head."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -229,7 +227,7 @@ def _around(canvas: Canvas, book: Book, title: str) -> None:
     canvas.line(left, top - 2.4 * MM, right, top - 2.4 * MM)
     _foot(canvas, book, left, right, 9.0 * MM)
     if book.status:
-        write(canvas, left + 0.44 * (right - left), 9.0 * MM, _DEFERS, 0.36 * (right - left), 8.0)
+        write(canvas, left + 0.44 * (right - left), 9.0 * MM, DEFERS, 0.36 * (right - left), 8.0)
     canvas.restoreState()
 
 

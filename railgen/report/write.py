@@ -101,11 +101,11 @@ def _drawings(worked: Worked, folder: Path) -> None:
 def _order(worked: Worked, folder: Path) -> None:
     """What to buy and how to saw it, as text and as one workbook."""
     if worked.book is None:
-        _write(folder / "order_not_made.txt", f"{worked.no_book}\n")
+        _write_marked(worked, folder / "order_not_made.txt", f"{worked.no_book}\n")
         return
     _write(folder / "order.csv", worked.book.order_csv())
     _write(folder / "saw_list.csv", worked.book.saw_csv())
-    (folder / "workbook.xlsx").write_bytes(worked.book.xlsx())
+    (folder / "workbook.xlsx").write_bytes(worked.book.xlsx(worked.mark))
 
 
 def _labels(worked: Worked, folder: Path) -> None:
@@ -121,9 +121,10 @@ def _installation(worked: Worked, folder: Path) -> None:
     from railgen.report.print_pack import write_installation
 
     if worked.book is None:
-        _write(folder / "order_not_made.txt", f"{worked.no_book}\n")
+        _write_marked(worked, folder / "order_not_made.txt", f"{worked.no_book}\n")
         return
-    _write(folder / "installation.txt", installation_text(worked.steps, worked.content.job.order.dimensions))
+    text = installation_text(worked.steps, worked.content.job.order.dimensions)
+    _write_marked(worked, folder / "installation.txt", text)
     write_installation(worked, folder / "installation.pdf")
 
 
@@ -131,7 +132,7 @@ def _hand_over(worked: Worked, folder: Path) -> None:
     """The record to be filled in."""
     from railgen.report.print_pack import write_hand_over
 
-    _write(folder / "hand_over.txt", worked.record.text())
+    _write_marked(worked, folder / "hand_over.txt", worked.record.text())
     write_hand_over(worked, folder / "hand_over.pdf")
 
 
@@ -165,6 +166,11 @@ def _job_sheet(worked: Worked, folder: Path, versions: Mapping[str, str]) -> Non
         versions=versions,
     )
     _write(folder / "job_sheet.html", page)
+
+
+def _write_marked(worked: Worked, path: Path, text: str) -> None:
+    """Text for people, which begins with what stands on every sheet."""
+    _write(path, f"{worked.mark}\n\n{text}" if worked.mark else text)
 
 
 def _write(path: Path, text: str) -> None:

@@ -40,10 +40,10 @@ class Book:
         """``saw_list.csv``."""
         return self.table("Saw list").csv()
 
-    def xlsx(self) -> bytes:
-        """``workbook.xlsx``: a sheet for each table."""
+    def xlsx(self, mark: str = "") -> bytes:
+        """``workbook.xlsx``: a sheet for each table; ``mark`` stands at the head of each unless it is empty."""
         project = self.job.project
-        return workbook(self.tables, project.title or project.id, project.date)
+        return workbook(self.tables, project.title or project.id, project.date, mark)
 
     def table(self, name: str) -> Table:
         return next(table for table in self.tables if table.name == name)

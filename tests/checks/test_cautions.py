@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import ezdxf
+import openpyxl
 import pdfplumber
 import pytest
 
@@ -24,6 +25,22 @@ from tests.packs import CONFIGS
 WEAK = CONFIGS / "weak_mezzanine.toml"
 SAID = re.compile(r"does not meet|cannot say|CHECKS NOT MET|CHECKS INCOMPLETE|Checks not met", re.IGNORECASE)
 BINARY = {".step", ".stl", ".glb"}  # solids print nothing
+DATA = {*BINARY, ".csv", ".json"}  # read by programs, which find the verdict in checks.json
+BRIEF = ("installation.pdf", "installation.txt", "labels.pdf", "order_not_made.txt")  # no more than the verdict on all
+LONG = """
+format = 1
+project.id = "long"
+hardware.set = "wide-48.3"
+posts.edge_offset = 62
+rail = { side = "left", least_height = 900 }
+rules.sets = ["us-osha-1910"]
+[[stair]]
+kind = "flight"
+rise = 170
+going = 280
+riser_count = 24
+width = 1000
+"""
 
 
 def squeezed(text: str) -> str:
@@ -71,12 +88,42 @@ def test_every_file_that_prints_a_verdict_prints_the_cautions(weak: railgen.Pack
         if name.startswith("drawings/"):  # each sheet goes its own way: the deferral stands on every one
             for page in pages:
                 assert all(sentence in squeezed(page) for sentence in deferral), name
-        elif name in ("installation.pdf", "labels.pdf"):  # no more than the verdict on all checks, at the page's head
+        elif name in BRIEF:
             for page in pages:
                 assert squeezed("Local codes and licensed practice decide.") in squeezed(page), name
         else:
             assert all(sentence in squeezed("".join(pages)) for sentence in sentences), name
     assert {"checks.json", "job_sheet.html", "hand_over.txt", "workbook.xlsx", "drawings/shop.pdf"} <= told
+
+
+def heads(path: Path) -> list[str]:
+    """What stands on every page, sheet or head of a file; of a workbook the first line of each sheet."""
+    if path.suffix == ".xlsx":
+        return [str(sheet["A1"].value) for sheet in openpyxl.load_workbook(path)]
+    if path.suffix == ".txt":
+        return [path.read_text(encoding="utf-8").partition("\n")[0]]
+    return list(printed(path))
+
+
+def assert_marked(folder: Path, mark: str, some: set[str]) -> None:
+    """Everything for people bears the mark, ``some`` among it."""
+    papers = {p.relative_to(folder).as_posix(): p for p in folder.rglob("*") if p.is_file() and p.suffix not in DATA}
+    assert some <= set(papers)
+    for name, path in papers.items():
+        pages = heads(path)
+        assert pages, name
+        for number, page in enumerate(pages, start=1):
+            assert squeezed(mark) in squeezed(page).upper(), f"{name}, {number}"
+
+
+def test_every_sheet_of_a_pack_whose_checks_fail_is_marked(weak: railgen.Pack) -> None:
+    assert_marked(weak.folder, "CHECKS NOT MET", {"installation.txt", "hand_over.txt", "workbook.xlsx", "pack.pdf"})
+
+
+def test_every_sheet_of_a_pack_with_open_checks_is_marked(tmp_path: Path) -> None:
+    (tmp_path / "long.toml").write_text(LONG, encoding="utf-8")
+    pack = railgen.build(railgen.load(tmp_path / "long.toml"), tmp_path, only=("order", "hand-over", "job-sheet"))
+    assert_marked(pack.folder, "CHECKS INCOMPLETE", {"order_not_made.txt", "hand_over.txt", "job_sheet.html"})
 
 
 def test_the_terminal_prints_the_cautions_with_check_and_with_build(tmp_path: Path) -> None:

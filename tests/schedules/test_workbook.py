@@ -53,6 +53,19 @@ def test_cells_are_text_whatever_they_look_like() -> None:
         assert not any(b"<f>" in archive.read(name) for name in archive.namelist())
 
 
+def test_a_mark_stands_above_the_columns_of_every_sheet_and_takes_part_in_no_filter() -> None:
+    cold = replace(CHECKS, name="Cold", notes=("a note",))
+    book = openpyxl.load_workbook(io.BytesIO(workbook((CHECKS, cold), "t", None, "NOT YET")))
+    for sheet in book:
+        assert sheet["A1"].value == "NOT YET"
+        assert [cell.value for cell in sheet[2]] == ["verdict", "value"]
+        assert sheet["A3"].value == NASTY[0]
+        assert sheet.auto_filter.ref == f"A2:B{len(NASTY) + 2}"
+        assert sheet.freeze_panes == "A3"
+        assert sheet.print_title_rows == "$1:$2"
+    assert book["Cold"].cell(len(NASTY) + 4, 1).value == "a note"
+
+
 def test_csv_cells_do_not_run() -> None:
     lines = CHECKS.csv().splitlines()
     for text in ("=1+1", "+49 30 1234", "-2+3", "@SUM(A1)"):
