@@ -49,6 +49,8 @@ def write_dxf(sheet: Sheet, path: File) -> None:
         (x, y), (right, top) = (0.0, 0.0), (sheet.width * times, sheet.height * times)
         doc.header["$EXTMIN"], doc.header["$EXTMAX"] = (x, y, 0.0), (right, top, 0.0)
         doc.set_modelspace_vport(height=top, center=(right / 2, top / 2))
+        for name in sorted(doc.entitydb.dxf_types_in_use()):  # the library would list these in the order of a set
+            doc.classes.add_class(name)
         out = io.StringIO()
         doc.write(out)
     path.write_text(out.getvalue(), encoding="utf-8", newline="\r\n")
