@@ -36,8 +36,8 @@ class Check:
 
     ``least`` and ``most`` bound what is allowed, both included; ``utilisation`` checks have ``most`` 1. ``formula``
     shows the numbers put in; ``advice`` is the nearest change that would meet the check. ``rule`` is the rule's own
-    name (``set/rule``) and ``says`` its plain words; ``governs`` marks the strictest of all that ask the same thing
-    of the same place.
+    name (``set/rule``) and ``says`` its plain words; ``governs`` marks the strictest of several rule sets that ask the
+    same thing of the same place.
     """
 
     code: str
@@ -56,6 +56,11 @@ class Check:
     rule: str = ""
     says: str = ""
     governs: bool = False
+
+    @property
+    def rule_set(self) -> str:
+        """The rule set that asks; empty where none does."""
+        return self.rule.partition("/")[0]
 
     @property
     def margin(self) -> float:

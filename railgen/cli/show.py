@@ -55,11 +55,12 @@ def show_checks(job: Job, layout: Layout, checks: Sequence[Check], *, full: bool
 
 def _contested(checks: Sequence[Check]) -> set[tuple[str, str]]:
     """What is asked where by several documents that do not agree: there it is said which is the strictest."""
-    bounds: dict[tuple[str, str], set[tuple[float | None, float | None]]] = {}
+    asked: dict[tuple[str, str], dict[str, set[tuple[float | None, float | None]]]] = {}
     for check in checks:
         if check.rule:
-            bounds.setdefault((check.code, check.where), set()).add((check.least, check.most))
-    return {place for place, found in bounds.items() if len(found) > 1}
+            place = asked.setdefault((check.code, check.where), {})
+            place.setdefault(check.rule_set, set()).add((check.least, check.most))
+    return {place for place, found in asked.items() if len(set(map(frozenset, found.values()))) > 1}
 
 
 def _table(

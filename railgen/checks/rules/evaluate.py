@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
-from railgen.checks.model import Check, Verdict
+from railgen.checks.model import Check
 from railgen.checks.rules import ends, guard, rail, space, stair
 from railgen.checks.rules.found import Found, Scene
 from railgen.checks.rules.load import load_rule_sets
@@ -69,7 +69,7 @@ _EVALUATORS: dict[Kind, Callable[[Scene, Rule], Iterator[Found]]] = {
 
 
 def rule_checks(job: Job, layout: Layout, rules: RulesInput) -> tuple[Check, ...]:
-    """Every check of every rule set asked for, grouped by what is asked, the strictest marked.
+    """Every check of every rule set asked for, grouped by what is asked, the strictest of several marked.
 
     Raises InputError if a rule set does not exist or its file is wrong.
     """
@@ -112,10 +112,10 @@ def _check(rule_set: RuleSet, rule: Rule, found: Found) -> Check:
 
 
 def governing(checks: Sequence[Check]) -> tuple[Check, ...]:
-    """The same checks, with those marked that govern: nothing stricter asks the same of the same place.
+    """The same checks, with those marked that govern: no other rule set asks something stricter of the same place.
 
-    The strictest lower and the strictest upper bound may come from two documents. A check that cannot say governs
-    too, since its document might be the stricter one.
+    The strictest lower and the strictest upper bound may come from two sets. What counts is the bound, known or
+    not what is held against it; where one set asks alone nothing is marked.
     """
     groups: dict[tuple[str, str], list[Check]] = {}
     for check in checks:
@@ -126,13 +126,13 @@ def governing(checks: Sequence[Check]) -> tuple[Check, ...]:
             min((c.most for c in group if c.most is not None), default=None),
         )
         for key, group in groups.items()
+        if len({check.rule_set for check in group}) > 1
     }
-    return tuple(replace(check, governs=_governs(check, *bounds[check.code, check.where])) for check in checks)
+    nothing = None, None
+    return tuple(replace(c, governs=_governs(c, *bounds.get((c.code, c.where), nothing))) for c in checks)
 
 
 def _governs(check: Check, least: float | None, most: float | None) -> bool:
-    return (
-        check.verdict is Verdict.CANNOT_SAY
-        or (least is not None and check.least is not None and check.least >= least - _SAME * max(abs(least), 1.0))
-        or (most is not None and check.most is not None and check.most <= most + _SAME * max(abs(most), 1.0))
+    return (least is not None and check.least is not None and check.least >= least - _SAME * max(abs(least), 1.0)) or (
+        most is not None and check.most is not None and check.most <= most + _SAME * max(abs(most), 1.0)
     )
