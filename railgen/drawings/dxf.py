@@ -1,4 +1,4 @@
-"""A sheet as DXF: lengths true (1 unit = 1 mm), dimensions as dimension entities, one layer for each purpose."""
+"""A sheet as DXF at full size (1 unit = 1 mm), dimensions as dimension entities, one layer for each purpose."""
 
 from __future__ import annotations
 
@@ -24,7 +24,10 @@ _BLACK = 7  # colour number of plain black on white, white on black
 
 
 def write_dxf(sheet: Sheet, path: File) -> None:
-    """Write the sheet, enlarged by its scale so that every length in the file is true.
+    """Write the sheet, enlarged by its scale so that lengths in the file are true.
+
+    They are not along a piece drawn broken: there the dimensions hold, by their text and the value kept with it, and
+    the sheet says that its file is not to be measured.
 
     The same sheet gives the same bytes: stamps, versions and identifiers are fixed.
     """
@@ -149,7 +152,10 @@ def _literal(text: str) -> str:
 
 
 def _dimension(doc: Drawing, space: Modelspace, item: Dimension, times: float) -> None:
-    """A dimension entity whose picture is the one of the sheet; its value stands in its text, its points are true."""
+    """A dimension entity whose picture is the one of the sheet; its value stands in its text.
+
+    Its points are true unless the length is drawn broken.
+    """
     look = {"layer": Pen.DIMENSION.layer}
     first, second, line = (_at(point, times) for point in (item.first, item.second, item.line))
     text = _literal(item.text)

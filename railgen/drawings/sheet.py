@@ -1,6 +1,7 @@
 """The neutral sheet: what is drawn where on the paper (mm, origin at the lower left corner, y up).
 
-Every writer draws the same sheet. A sheet has one scale; its DXF is the sheet enlarged until lengths are true.
+Every writer draws the same sheet. A sheet has one scale; its DXF is the sheet enlarged until lengths are true,
+all but those of a piece drawn broken.
 """
 
 from __future__ import annotations

@@ -30,6 +30,7 @@ __all__ = ["draw_tube"]
 _SCALES = (Scale(paper=1, real=1), Scale(paper=1, real=2), Scale(paper=1, real=5), Scale(paper=1, real=10))
 _COLUMN = 92.0  # mm for end view and facts
 _AROUND = 86.0  # mm at most for the unrolled surface
+_BROKEN = "drawn broken: dimensions hold, do not measure the file"
 _NAMED = 10  # holes from which on callouts name the hole only
 
 
@@ -117,7 +118,8 @@ def _side(board: Board, tube: Tube, lengths: LengthMap, axis: float, scale: Scal
         text = f"{hole.id} {size}" if len(tube.holes) <= _NAMED else hole.id
         place = (lengths.at(hole.distance), axis - radius * math.cos(hole.clock))
         board.note(place, text, SMALL, -math.pi / 4 if math.cos(hole.clock) >= 0 else math.pi / 4)
-    board.text((left, axis - radius - 29 - 2 * _under(figures)), "Side view from clock 270°, clock 0 below", SMALL)
+    words = "Side view from clock 270°, clock 0 below" + (f"; {_BROKEN}" if lengths.breaks else "")
+    board.text((left, axis - radius - 29 - 2 * _under(figures)), words, SMALL)
 
 
 def _hole(board: Board, tube: Tube, hole: TubeHole, x: float, axis: float, scale: Scale) -> None:

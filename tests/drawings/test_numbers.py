@@ -67,7 +67,14 @@ def test_dxf_says_the_same_and_is_sound(made: Made, tmp_path: Path) -> None:
             assert doc.blocks.get(entity.dxf.geometry) is not None
         bars = [line for line in space.query("LINE[layer=='REFERENCE']") if line.dxf.start.y == line.dxf.end.y]
         assert [abs(line.dxf.end.x - line.dxf.start.x) for line in bars] == pytest.approx([100.0], abs=1e-9)
-        assert any("1 unit = 1 mm" in text.dxf.text for text in space.query("TEXT"))
+        words = [text.dxf.text for text in space.query("TEXT")]
+        assert any("1 unit = 1 mm" in text for text in words)
+        off = any(
+            abs(entity.get_measurement() - entity.dxf.actual_measurement) > 2 * tolerance(made)
+            for entity in dims
+            if entity.dimtype == 0
+        )
+        assert any("do not measure the file" in text for text in words) is off, sheet.name
         tube = pieces.get(sheet.name.removeprefix("shop-"))
         if tube is not None:  # the unrolled surface has one true circle for each hole
             circles = [round(c.dxf.radius * 2, 6) for c in space.query("CIRCLE[layer=='HOLE']")]
