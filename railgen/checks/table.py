@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from collections.abc import Sequence
 
 from railgen.checks.model import Check, Verdict
@@ -28,19 +29,28 @@ def _is_strength(check: Check) -> bool:
     return check.code.startswith("strength-")
 
 
-def tightest(checks: Sequence[Check]) -> list[tuple[Check, int]]:
-    """What a short report shows: every check that is not met, and of the met ones with one title the tightest.
+_FIGURES = re.compile(r"\d[\d\s./-]*")
 
-    Of links of strength with one title and one verdict only the tightest is shown, met or not: posts are many and
-    alike. With each the number of checks it stands for, in the order of the checks.
+
+def tightest(checks: Sequence[Check]) -> list[tuple[Check, int]]:
+    """What a short report shows: of the checks that are alike the tightest, with the number of those it stands for.
+
+    Alike are met checks of one title, links of strength of one title and one verdict (posts are many and alike), and
+    the places where one rule is not met for want of one thing or with one advice but for its figures. Every other
+    check that is not met stands alone. In the order of the checks.
     """
-    alike: dict[tuple[str, str, Verdict], list[Check]] = {}
-    for check in checks:
-        if check.verdict is Verdict.MEETS or _is_strength(check):
-            alike.setdefault((check.code, check.title, check.verdict), []).append(check)
+    alike: dict[tuple[str, ...], list[Check]] = {}
+    for number, check in enumerate(checks):
+        alike.setdefault((check.code, check.title, check.verdict, *_apart(check, number)), []).append(check)
     chosen = {id(min(group, key=lambda check: check.margin)): len(group) for group in alike.values()}
-    grouped = {id(check) for group in alike.values() for check in group}
-    return [(check, chosen.get(id(check), 1)) for check in checks if id(check) in chosen or id(check) not in grouped]
+    return [(check, chosen[id(check)]) for check in checks if id(check) in chosen]
+
+
+def _apart(check: Check, number: int) -> tuple[str, ...]:
+    """What tells a check apart from others of its title and verdict."""
+    if check.verdict is Verdict.MEETS or _is_strength(check):
+        return ()
+    return (check.rule, check.missing, _FIGURES.sub("# ", check.advice)) if check.rule else (str(number),)
 
 
 def worst(checks: Sequence[Check]) -> Verdict:

@@ -192,6 +192,8 @@ def test_a_basement_stair_fails_three_ways(tmp_path: Path) -> None:
     assert not {"riser-spread", "going-spread", "flight-rise", "handrail-height"} & failing(found)
     (going,) = named(found, "going")
     assert going.value == pytest.approx(115 / 12 * INCH)  # the nosing does not help
+    (riser,) = [check for check in named(found, "riser") if check.verdict is Verdict.FAILS]
+    assert riser.advice.startswith("outside: 13 equal risers of 7.962 in; 14 equal risers of 7.393 in")
     (rail,) = found[1].rails
     assert math.degrees(rail.pitch) == pytest.approx(39.72, abs=0.005)
     slope = 115 / math.cos(rail.pitch)
@@ -215,6 +217,13 @@ def test_posts_count_in_the_width_that_is_left(tmp_path: Path) -> None:
     rail, _ = named(two, "clear-width")
     assert rail.verdict is Verdict.MEETS
     assert [rail.value, rail.least] == pytest.approx([30.75 * INCH, 27 * INCH])
+    # wide enough is not near enough: R311.7.8.2 lets a handrail reach 4-1/2 in into the stair, and what stands 33-3/4
+    # from the far wall of 40 reaches 6-1/4, so the stair as asked about still fails
+    for found in (one, two):
+        (reach,) = named(found, "projection")
+        assert [reach.value, reach.most] == pytest.approx([6.25 * INCH, 4.5 * INCH])
+        assert reach.clause == "R311.7.8.2"
+        assert failing(found) & {"projection", "clear-width"} == {"projection"}
 
 
 def test_a_nominal_pipe_is_what_it_measures_and_bends_once_at_a_platform(tmp_path: Path) -> None:

@@ -122,12 +122,19 @@ def _measured(flight: FlightSurvey, kind: Kind) -> tuple[str, tuple[float, ...]]
     return "going", flight.flight.goings
 
 
+def _listed(scene: Scene, outside: list[tuple[str, float]], of: int) -> str:
+    """Steps with their sizes one by one, or how many there are where that is all ``of`` them in one size."""
+    sizes = [scene.mm(value) for _, value in outside]
+    if len(sizes) == of > 1 and len(set(sizes)) == 1:
+        return f"{of} equal {outside[0][0].partition(' ')[0]}s of {sizes[0]}"
+    return ", ".join(f"{name} {size}" for (name, _), size in zip(outside, sizes, strict=True))
+
+
 def _size_advice(scene: Scene, rule: Rule, named: list[tuple[str, float]]) -> str:
     """Which are outside, and what equal division would give."""
     low, high = rule.least or 0.0, math.inf if rule.most is None else rule.most
-    outside = [f"{name} {scene.mm(value)}" for name, value in named if not low - 1e-9 <= value <= high + 1e-9]
+    listed = _listed(scene, [item for item in named if not low - 1e-9 <= item[1] <= high + 1e-9], len(named))
     total = math.fsum(value for _, value in named)
-    listed = ", ".join(outside)
     if rule.kind is Kind.GOING:
         run = [bound * len(named) for bound in (rule.least, rule.most) if bound is not None]
         bounds = " to ".join(scene.mm(bound) for bound in run)
