@@ -33,9 +33,7 @@ def test_one_rule_not_met_at_many_nosings_is_told_once_at_the_worst() -> None:
 
 def test_other_rules_other_advice_and_other_inputs_missing_are_told_apart() -> None:
     other = replace(LOWER, rule="b/height")
-    high = replace(
-        LOWER, where="flight 2, nosing 1", value=1010.0, advice="lower rail.least_height by 1/2 in, to 34 in"
-    )
+    high = replace(LOWER, where="flight 2", value=1010.0, advice="lower rail.least_height by 1/2 in, to 34 in")
     assert shown(LOW, other, high) == [("flight 1, nosing 1", 1), ("flight 1, nosing 2", 1), ("flight 2", 1)]
     open_1 = replace(LOW, value=None, advice="", missing="stair[1].nosing_overhang")
     open_3 = replace(open_1, where="flight 2", missing="stair[3].nosing_overhang")
