@@ -6,9 +6,10 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
-__all__ = ["Certainty", "Check", "Verdict"]
+__all__ = ["Certainty", "Check", "Verdict", "places"]
 
 _HAIR = 1e-9  # relative: rounding, not a dimension
+_FINEST = 6  # decimals
 
 
 class Verdict(StrEnum):
@@ -78,3 +79,17 @@ class Check:
         low = self.least is None or self.value >= self.least - _HAIR * max(abs(self.least), 1.0)
         high = self.most is None or self.value <= self.most + _HAIR * max(abs(self.most), 1.0)
         return Verdict.MEETS if low and high else Verdict.FAILS
+
+
+def places(value: float, *, least: float | None = None, most: float | None = None) -> str:
+    """A number to two decimals, or to as many more as show that it lies outside its bounds.
+
+    >>> places(1.0004, most=1.0), places(1.02, most=1.0), places(0.996, most=1.0), places(24.998, least=25)
+    ('1.0004', '1.02', '1.00', '24.998')
+    """
+    for decimals in range(2, _FINEST):
+        text = f"{value:.{decimals}f}"
+        low = least is not None and value < least <= float(text)
+        if not low and not (most is not None and value > most >= float(text)):
+            return text
+    return f"{value:.{_FINEST}f}"

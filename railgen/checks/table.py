@@ -5,13 +5,24 @@ from __future__ import annotations
 import json
 import math
 import re
+from collections import Counter
 from collections.abc import Sequence
 
 from railgen.checks.model import Check, Verdict
 from railgen.checks.rules import RULES_CAUTION
 from railgen.checks.strength.notes import STRENGTH_CAUTION
 
-__all__ = ["CAUTION", "CHECK_COLUMNS", "cautions", "check_rows", "checks_json", "tightest", "unjudged", "worst"]
+__all__ = [
+    "CAUTION",
+    "CHECK_COLUMNS",
+    "cautions",
+    "check_rows",
+    "checks_json",
+    "count_line",
+    "tightest",
+    "unjudged",
+    "worst",
+]
 
 CAUTION = (
     "These checks are calculations on the numbers typed in. The local building code and a licensed engineer or builder "
@@ -51,6 +62,16 @@ def _apart(check: Check, number: int) -> tuple[str, ...]:
     if check.verdict is Verdict.MEETS or _is_strength(check):
         return ()
     return (check.rule, check.missing, _FIGURES.sub("# ", check.advice)) if check.rule else (str(number),)
+
+
+_COUNTED = {Verdict.MEETS: "met", Verdict.FAILS: "not met", Verdict.CANNOT_SAY: "cannot say"}
+
+
+def count_line(checks: Sequence[Check]) -> str:
+    """How many checks there are, and how many of each verdict."""
+    counts = Counter(check.verdict for check in checks)
+    parts = ", ".join(f"{counts[verdict]} {words}" for verdict, words in _COUNTED.items() if counts[verdict])
+    return f"{len(checks)} check{'' if len(checks) == 1 else 's'}: {parts}" if parts else "No checks were made"
 
 
 def worst(checks: Sequence[Check]) -> Verdict:

@@ -5,14 +5,14 @@ from __future__ import annotations
 import math
 import re
 import sys
-from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Sequence
 from contextlib import contextmanager
 
 import click
 
 from railgen.checks import Check, Verdict
-from railgen.checks.table import cautions, tightest, unjudged, worst
+from railgen.checks.model import places
+from railgen.checks.table import cautions, count_line, tightest, unjudged, worst
 from railgen.job.model import Job
 from railgen.layout.model import Layout
 from railgen.units import Unit, format_length
@@ -110,8 +110,9 @@ def _clauses(check: Check) -> str:
 
 def _value(check: Check, unit: Unit) -> str:
     if check.value is not None and _is_strength(check) and math.isfinite(check.value):
-        return f"{check.value:.2f} used"  # of what it can bear
-    return "-" if check.value is None else _quantity(check.value, check.unit, unit)
+        return f"{places(check.value, most=check.most)} used"  # of what it can bear
+    found = check.value
+    return "-" if found is None else _quantity(found, check.unit, unit, least=check.least, most=check.most)
 
 
 def _limits(check: Check, unit: Unit) -> str:
@@ -121,12 +122,16 @@ def _limits(check: Check, unit: Unit) -> str:
     return f"at least {low}" if low is not None else f"at most {high}" if high is not None else "-"
 
 
-def _quantity(value: float, measure: str, unit: Unit) -> str:
+def _quantity(value: float, measure: str, unit: Unit, *, least: float | None = None, most: float | None = None) -> str:
     if math.isinf(value):
         return "nothing holds"
     if measure == "mm":
         return format_length(value, unit)
-    return f"{value:.0f}" if not measure and value == round(value) else f"{value:.2f} {measure}".rstrip()
+    return (
+        f"{value:.0f}"
+        if not measure and value == round(value)
+        else f"{places(value, least=least, most=most)} {measure}".rstrip()
+    )
 
 
 def _source(check: Check) -> str:
@@ -137,12 +142,8 @@ def _source(check: Check) -> str:
 
 def show_verdict(checks: Sequence[Check]) -> None:
     """One line that counts the verdicts, and the caution."""
-    counts = Counter(check.verdict for check in checks)
-    parts = [f"{counts[verdict]} {verdict.value}" for verdict in Verdict if counts[verdict]]
-    verdict = worst(checks)
     click.echo()
-    told = "; ".join([f"{len(checks)} checks: {', '.join(parts)}", *unjudged(checks)])
-    click.secho(told, fg=_STYLE[verdict], bold=True)
+    click.secho("; ".join([count_line(checks), *unjudged(checks)]), fg=_STYLE[worst(checks)], bold=True)
     for caution in cautions(checks):
         click.echo(caution)
 

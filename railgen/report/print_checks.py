@@ -7,11 +7,11 @@ from collections.abc import Iterator, Sequence
 from reportlab.platypus import Flowable, KeepTogether
 
 from railgen.checks import Check, Verdict
-from railgen.checks.table import cautions, tightest
+from railgen.checks.table import cautions, count_line, tightest
 from railgen.report.print_boxes import framed
 from railgen.report.print_table import Col, Rows
 from railgen.report.print_text import Kind, headed, para
-from railgen.report.sheet_checks import check_table, count_line, open_checks
+from railgen.report.sheet_checks import check_table, open_checks
 from railgen.report.sheet_grid import Cell
 from railgen.units import Figures
 

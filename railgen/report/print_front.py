@@ -6,14 +6,13 @@ from collections.abc import Iterator, Sequence
 
 from reportlab.platypus import Flowable
 
-from railgen.checks.table import cautions, unjudged
+from railgen.checks.table import cautions, count_line, unjudged
 from railgen.drawings.faces import lost
 from railgen.drawings.frame import CAUTIONS
 from railgen.report.content import Worked
 from railgen.report.print_boxes import banner, framed
 from railgen.report.print_table import Col, Rows
 from railgen.report.print_text import Kind, headed, para
-from railgen.report.sheet_checks import count_line
 
 __all__ = ["cover"]
 

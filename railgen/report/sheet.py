@@ -11,10 +11,10 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from railgen.checks import Verdict
-from railgen.checks.table import cautions, unjudged, worst
+from railgen.checks.table import cautions, count_line, unjudged, worst
 from railgen.drawings import svg_text
 from railgen.report.content import Worked
-from railgen.report.sheet_checks import check_table, count_line, open_groups, shortened
+from railgen.report.sheet_checks import check_table, open_groups, shortened
 from railgen.report.sheet_grid import Grid, grid_of_csv
 from railgen.report.sheet_install import bar_views, step_views
 from railgen.report.sheet_pack import pack_lines

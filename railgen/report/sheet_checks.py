@@ -3,27 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from railgen.checks import Check, Verdict
+from railgen.checks.model import places
 from railgen.report.sheet_grid import Cell, Grid, grid
 from railgen.units import Figures
 
-__all__ = ["OpenCheck", "check_table", "count_line", "open_checks", "open_groups", "shortened"]
+__all__ = ["OpenCheck", "check_table", "open_checks", "open_groups", "shortened"]
 
 STATES = {Verdict.MEETS: "meets", Verdict.FAILS: "fails", Verdict.CANNOT_SAY: "unsaid"}
 _FEW = 6  # places that are told one to a line
 _SHORT = 64  # letters of a source that a row has room for
-_COUNTED = {Verdict.MEETS: "met", Verdict.FAILS: "not met", Verdict.CANNOT_SAY: "that cannot be said"}
-
-
-def count_line(checks: Sequence[Check]) -> str:
-    """How many checks there are, and how many of each verdict."""
-    counts = Counter(check.verdict for check in checks)
-    parts = ", ".join(f"{counts[verdict]} {words}" for verdict, words in _COUNTED.items() if counts[verdict])
-    return f"{len(checks)} checks: {parts}" if parts else "No checks were made"
 
 
 def open_checks(checks: Sequence[Check], figures: Figures) -> list[tuple[str, str, list[tuple[str, str]]]]:
@@ -156,7 +148,8 @@ def _by(check: Check) -> str:
 
 
 def _found(check: Check, figures: Figures) -> str:
-    return "" if check.value is None else _quantity(check.value, check.unit, figures)
+    found = check.value
+    return "" if found is None else _quantity(found, check.unit, figures, least=check.least, most=check.most)
 
 
 def _allowed(check: Check, figures: Figures) -> str:
@@ -166,9 +159,15 @@ def _allowed(check: Check, figures: Figures) -> str:
     return f"at least {low}" if low is not None else f"at most {high}" if high is not None else ""
 
 
-def _quantity(value: float, unit: str, figures: Figures) -> str:
+def _quantity(
+    value: float, unit: str, figures: Figures, *, least: float | None = None, most: float | None = None
+) -> str:
     if unit == "mm":
         return figures.named(value)
     if math.isinf(value):
         return "nothing holds"
-    return f"{value:.0f}" if not unit and value == round(value) else f"{value:.2f} {unit}".rstrip()
+    return (
+        f"{value:.0f}"
+        if not unit and value == round(value)
+        else f"{places(value, least=least, most=most)} {unit}".rstrip()
+    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from railgen.checks.model import Certainty, Check
-from railgen.checks.table import tightest
+from railgen.checks.table import count_line, tightest
 
 LOW = Check(
     code="rule-handrail-height",
@@ -47,3 +47,10 @@ def test_what_the_job_asks_for_and_does_not_get_is_told_place_by_place() -> None
         ("flight 1, nosing 1", 1),
         ("flight 1, nosing 2", 1),
     ]
+
+
+def test_the_verdicts_are_counted_in_words_that_fit_the_number() -> None:
+    met, unsaid = replace(LOW, value=950.0), replace(LOW, value=None)
+    assert count_line([met, met, LOW, unsaid, unsaid, unsaid]) == "6 checks: 2 met, 1 not met, 3 cannot say"
+    assert count_line([met]) == "1 check: 1 met"
+    assert count_line([]) == "No checks were made"

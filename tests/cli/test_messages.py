@@ -9,9 +9,12 @@ from pathlib import Path
 
 import pytest
 
+import railgen
 from railgen.catalogue.models import CatalogueFile
+from railgen.checks import Certainty, Check
 from railgen.checks.rules import RuleSet
 from railgen.cli import main
+from railgen.cli.show import show_checks
 from railgen.fields import Table
 from railgen.fields.filekind import KEYS, FileKind
 from railgen.job.file import JobFile
@@ -38,6 +41,17 @@ def test_a_landing_too_short_along_what_was_measured_fails_all_the_same(check: S
     _, told = check(changed(HELD, ("length = 950", "length = 880")), "--all")
     assert "missing: stair[1].upper_offset" not in told
     assert "does not meet  landing 1 " in told
+
+
+def test_what_is_over_its_limit_by_a_little_does_not_read_as_if_it_kept_it(capsys: pytest.CaptureFixture[str]) -> None:
+    job = railgen.load(CONFIGS / "mill_half_turn.toml")
+    used = Check(
+        code="strength-x", title="peg", where="post", value=1.004, unit="", most=1.0, certainty=Certainty.MECHANICS
+    )
+    show_checks(job, railgen.solve(job), [used], full=False)
+    told = capsys.readouterr().out
+    assert re.search(r"does not meet +post +peg +1\.004 used +at most 1 ", told)
+    assert "1 check: 1 not met" in told
 
 
 def test_units_misspelt_are_the_only_fault_of_a_job_in_inches(check: Say) -> None:

@@ -46,6 +46,11 @@ def test_what_is_open_is_told_with_what_would_help() -> None:
     assert "5 w L4 / 384 E I" in " ".join(texts(tree, ".//section[@id='checks']//details"))
 
 
+def test_what_is_over_its_limit_by_a_little_does_not_read_as_if_it_kept_it() -> None:
+    tree = parsed(made(built_pack("mill_half_turn"), checks=(check(value=1.004, most=1.0, unit=""),)))
+    assert "1.004 at here" in " ".join(texts(tree, ".//article"))
+
+
 def test_checks_that_fail_alike_are_told_together_with_help_for_the_worst() -> None:
     fails = [
         check(where=f"post {n}", value=value, source="a standard " * 9, advice=f"help for {n}", most=2.0)
@@ -173,9 +178,9 @@ def test_two_units_stand_beside_each_other_where_the_job_asks_for_both() -> None
     pack = built_pack("mill_half_turn")
     order = replace(pack.job.order, dimensions=Dimensions.BOTH_SIXTEENTH)
     tree = parsed(made(pack, replace(pack.job, order=order)))
-    posts = '871 mm [34-5/16"]'  # 871 / 25.4 = 34.291, which lies nearest to 549 sixteenths
+    posts = '873 mm [34-3/8"]'  # 873 / 25.4 = 34.370, which lies nearest to 550 sixteenths
     assert posts in " ".join(texts(tree, ".//dd"))
     assert posts in " ".join(texts(tree, ".//summary"))
-    assert table(tree, "Height of the top of the rail above each nosing (mm [inch])")[1][2] == "903 [35-9/16]"
+    assert table(tree, "Height of the top of the rail above each nosing (mm [inch])")[1][2] == "905 [35-5/8]"
     rails = " ".join(texts(tree, ".//section[@id='drawings']//{*}text"))
     assert "[92-7/16]" in rails  # rail tube R1, 2347.953 mm

@@ -61,13 +61,13 @@ def height(scene: Scene, rule: Rule) -> Iterator[Found]:
 def _band(scene: Scene, rule: Rule, heights: Sequence[float]) -> str:
     """Where the whole rail may lie so that every nosing meets the rule."""
     spread = max(heights) - min(heights)
-    low = "" if rule.least is None else f"from {scene.mm(rule.least)} "
     if rule.most is None:
-        return f"every nosing meets it with the lowest at {low}up"
+        return f"every nosing meets it with the lowest at {scene.mm(rule.least or 0.0)} or more"
     top = rule.most - spread
     if rule.least is not None and top < rule.least:
         return f"no straight rail meets it: heights differ by {scene.mm(spread)}"
-    return f"every nosing meets it with the lowest {low}to {scene.mm(top)}"
+    low = "up" if rule.least is None else f"from {scene.mm(rule.least)}"
+    return f"every nosing meets it with the lowest {low} to {scene.mm(top)}"
 
 
 def _raise(scene: Scene, rule: Rule, value: float, heights: Sequence[float]) -> str:

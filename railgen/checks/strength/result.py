@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 
-from railgen.checks.model import Certainty, Check, Verdict
+from railgen.checks.model import Certainty, Check, Verdict, places
 from railgen.fields import Table
 
 __all__ = [
@@ -169,7 +169,7 @@ class StrengthCheck:
     def line(self) -> str:
         """One line for the terminal."""
         used = self.utilisation
-        end = f"cannot say: {self.missing}" if used is None else f"{used:.2f} {self.verdict}"
+        end = f"cannot say: {self.missing}" if used is None else f"{places(used, most=1.0)} {self.verdict}"
         return f"{self.name} ({self.case}): {end}" if self.case else f"{self.name}: {end}"
 
     def record(self, *, code: str, where: str, advice: str = "") -> Check:
