@@ -8,8 +8,8 @@ from collections.abc import Collection
 __all__ = ["pack_lines"]
 
 _KINDS = (
-    ("Solids", "solids", ("assembly.", "parts/", "parts_list.csv")),
-    ("Schedules", "schedules", ("drill_schedule.csv", "cut_list.csv")),
+    ("Solids", "solids", ("assembly.", "parts/")),
+    ("Schedules", "schedules", ("drill_schedule.csv", "cut_list.csv", "parts_list.csv")),
     ("Drawings and templates", "drawings", ("drawings/",)),
     ("Labels", "labels", ("labels.",)),
     ("Installation", "installation", ("installation.",)),

@@ -22,7 +22,10 @@ _PACKAGES = ("railgen", "cadquery", "cadquery-ocp", "ezdxf", "matplotlib", "nump
 
 
 class Artefact(StrEnum):
-    """What a pack may hold besides its checks and numbers; each can be asked for alone."""
+    """What a pack may hold besides its checks and numbers; each can be asked for alone.
+
+    The parts list comes with the schedules and with the solids, which give its masses.
+    """
 
     SOLIDS = "solids"
     SCHEDULES = "schedules"
@@ -46,6 +49,8 @@ def write_pack(
             progress("writing schedules")
             _write(folder / "drill_schedule.csv", drill_schedule(content.fabrication))
             _write(folder / "cut_list.csv", cut_list(job, content.fabrication))
+        if Artefact.SCHEDULES in wanted or Artefact.SOLIDS in wanted:
+            _write(folder / "parts_list.csv", parts_list(job, content.fabrication, worked.volumes))
         versions = {name: version(name) for name in _PACKAGES}
         if Artefact.DRAWINGS in wanted:
             progress("drawing sheets and templates")
@@ -65,7 +70,7 @@ def write_pack(
 
 
 def _solids(content: Content, folder: Path, progress: Callable[[str], None]) -> Mapping[str, float]:
-    """The assembly as STEP, STL and GLB, a STEP file for each fabricated piece, and the parts list with its masses.
+    """The assembly as STEP, STL and GLB, and a STEP file for each fabricated piece.
 
     Answers with the volume (mm3) of each piece.
     """
@@ -84,9 +89,7 @@ def _solids(content: Content, folder: Path, progress: Callable[[str], None]) -> 
     for mark, piece in fabrication.pieces.items():
         if isinstance(piece, Tube) or (isinstance(piece, Fitting) and piece.kind is FittingKind.BASE_PLATE):
             solids.write_part_step(parts / f"{mark}.step", piece, shapes[mark])
-    volumes = solids.volumes(shapes)
-    _write(folder / "parts_list.csv", parts_list(job, fabrication, volumes))
-    return volumes
+    return solids.volumes(shapes)
 
 
 def _drawings(worked: Worked, folder: Path) -> None:

@@ -42,12 +42,18 @@ def cut_rows(job: Job, fabrication: Fabrication) -> list[dict[str, str]]:
     return sorted(rows, key=lambda row: reading_order(row["mark"]))
 
 
-def parts_list(job: Job, fabrication: Fabrication, volumes: Mapping[str, float]) -> str:
-    """``parts_list.csv``: everything made or bought; ``volumes`` (mm3) by mark, from the solids."""
+_NO_MASS = "not given"
+
+
+def parts_list(job: Job, fabrication: Fabrication, volumes: Mapping[str, float] | None = None) -> str:
+    """``parts_list.csv``: everything made or bought; masses where there are ``volumes`` (mm3) by mark, of the solids.
+
+    Without them a mass is "not given".
+    """
     return to_csv(PARTS_COLUMNS, parts_rows(job, fabrication, volumes))
 
 
-def parts_rows(job: Job, fabrication: Fabrication, volumes: Mapping[str, float]) -> list[dict[str, str]]:
+def parts_rows(job: Job, fabrication: Fabrication, volumes: Mapping[str, float] | None) -> list[dict[str, str]]:
     """The parts list's rows, in the order of the pieces."""
     density = job.hardware.material.density * 1e-9
     quantities = fabrication.quantities()
@@ -59,15 +65,15 @@ def parts_rows(job: Job, fabrication: Fabrication, volumes: Mapping[str, float])
             kind, description = "tube", f"{piece.section.id}, {Figures(style=job.order.dimensions).named(piece.length)}"
         else:
             kind, description = piece.kind.value, piece.item.description
-        mass = volumes[mark] * density
+        mass = None if volumes is None else volumes[mark] * density
         rows.append(
             {
                 "mark": mark,
                 "quantity": str(quantities[mark]),
                 "kind": kind,
                 "description": description,
-                "mass_kg": number(mass, 4),
-                "total_kg": number(mass * quantities[mark], 3),
+                "mass_kg": _NO_MASS if mass is None else number(mass, 4),
+                "total_kg": _NO_MASS if mass is None else number(mass * quantities[mark], 3),
                 "source": "made" if isinstance(piece, Tube) else "bought",
             }
         )

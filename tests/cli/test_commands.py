@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import os
 import resource
@@ -108,7 +109,7 @@ def test_one_artefact_can_be_asked_for_alone(
 ) -> None:
     always = {"checks.json", "layout.json", "manifest.json"}
     alone = {
-        "schedules": {"cut_list.csv", "drill_schedule.csv"},
+        "schedules": {"cut_list.csv", "drill_schedule.csv", "parts_list.csv"},
         "drawings": {"drawings"},
         "job-sheet": {"job_sheet.html"},
         "order": {"order.csv", "saw_list.csv", "workbook.xlsx"},
@@ -120,6 +121,11 @@ def test_one_artefact_can_be_asked_for_alone(
     for only, files in alone.items():
         assert run(monkeypatch, "build", str(LOFT), "--out", str(tmp_path), "--only", only) == 0
         assert {path.name for path in (tmp_path / "mill_loft_timber").iterdir()} == always | files
+        if only == "schedules":  # masses come from the solids, which were not built
+            with (tmp_path / "mill_loft_timber" / "parts_list.csv").open(encoding="utf-8", newline="") as file:
+                parts = list(csv.DictReader(file))
+            assert {(row["mass_kg"], row["total_kg"]) for row in parts} == {("not given", "not given")}
+            assert {row["source"] for row in parts} == {"made", "bought"}
     assert run(monkeypatch, "build", str(LOFT), "--out", str(tmp_path), "--only", "everything") == 2
     assert "solids" in capsys.readouterr().err
 
