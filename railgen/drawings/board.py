@@ -14,6 +14,8 @@ __all__ = ["Board", "boxes_meet", "crosses"]
 
 _REACH = (2.0, 4.0, 7.0, 11.0, 16.0, 22.0, 30.0, 40.0)  # mm tried from the point a note is about
 _DIRECTIONS = 16
+_COSTS = {Pen.CLOCK: 0.4, Pen.TABLE: 0.4, Pen.OUTLINE: 1.6, Pen.PLATE: 1.6, Pen.STAIR: 1.6}  # of standing on a line
+_CLEAR = 0.5  # mm between a text and a line beside it
 _LEADER = 3.0  # mm from which a note needs a leader line
 
 
@@ -34,7 +36,7 @@ class Board:
                 if isinstance(part, Label):
                     self._texts.append((label_box(part), corners(part)))
                 else:
-                    cost = 0.4 if part.pen in (Pen.CLOCK, Pen.TABLE) else 1.0
+                    cost = _COSTS.get(part.pen, 1.0)
                     self._lines.extend((a, b, cost) for a, b in _segments(part))
 
     def line(self, pen: Pen, a: Point, b: Point) -> None:
@@ -98,7 +100,7 @@ class Board:
                 cost = reach * 0.08 + abs(turn) * 0.1
                 if best is not None and cost >= best[0]:
                     continue
-                cost += _crossed(lines, box, corners(label))
+                cost += _crossed(lines, label)
                 if leader:
                     cost += 0.25 * sum(c for a, b, c in lines if _cut(leader, (a, b)))
                 if best is None or cost < best[0]:
@@ -134,7 +136,7 @@ class Board:
                 continue
             parts = item.drawn if isinstance(item, Dimension) else (item,)
             values = [part for part in parts if isinstance(part, Label)]
-            cost = number * later + sum(_crossed(self._lines, label_box(v), corners(v)) for v in values)
+            cost = number * later + sum(_crossed(self._lines, value) for value in values)
             cost += 2.0 * sum(
                 crosses(a, b, shape)
                 for part in parts
@@ -187,8 +189,10 @@ def _segments(part: Line | Path | Circle | Arc) -> Iterator[tuple[Point, Point]]
         yield from itertools.pairwise(spots)
 
 
-def _crossed(lines: Iterable[tuple[Point, Point, float]], box: Box, shape: Sequence[Point]) -> float:
-    """What it costs to stand on these lines."""
+def _crossed(lines: Iterable[tuple[Point, Point, float]], label: Label) -> float:
+    """What it costs to stand on these lines, or as good as on them."""
+    shape = corners(label, _CLEAR)
+    box = label_box(label).grown(_CLEAR)
     return sum(entry[2] for entry in lines if _near(entry, box) and crosses(entry[0], entry[1], shape))
 
 

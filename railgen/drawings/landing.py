@@ -164,10 +164,13 @@ def _offsets(
         if math.dist(spot, far) < 1.0:
             continue
         along, text = view.angle(line.towards), figures.length(line.distance)
-        board.add_best(
-            linear(spot, far, along, polar(spot, aside, along + math.pi / 2), line.distance, text, height=SMALL)
+        choices = [
+            linear(spot, far, along, through, line.distance, text, height=SMALL, share=share)
             for aside in (14.0, -14.0, 20.0, -20.0, 26.0, -26.0)
-        )
+            for through in [polar(spot, aside, along + math.pi / 2)]
+            for share in (0.5, 0.6, 0.7)
+        ]
+        board.add_best(choices, later=0.1)
 
 
 def _node_table(

@@ -74,18 +74,22 @@ def wrap(text: str, room: float, height: float, *, bold: bool = False) -> list[s
     return lines
 
 
-def corners(label: Label) -> tuple[Point, Point, Point, Point]:
-    """The four corners of the room a label takes, anticlockwise from the lower left as it is read."""
+def corners(label: Label, around: float = 0.0) -> tuple[Point, Point, Point, Point]:
+    """The four corners of the room a label takes, anticlockwise from the lower left as it is read.
+
+    ``around`` (mm) widens it on all sides.
+    """
     wide = width(label.text, label.height, bold=label.bold)
     start = {Align.LEFT: 0.0, Align.CENTRE: -wide / 2, Align.RIGHT: -wide}[label.align]
-    low, high = -_DESCENT * label.height, _ASCENT * label.height
+    left, right = start - around, start + wide + around
+    low, high = -_DESCENT * label.height - around, _ASCENT * label.height + around
     cos, sin = math.cos(label.angle), math.sin(label.angle)
     (x, y) = label.at
 
     def turned(u: float, v: float) -> Point:
         return x + u * cos - v * sin, y + u * sin + v * cos
 
-    return turned(start, low), turned(start + wide, low), turned(start + wide, high), turned(start, high)
+    return turned(left, low), turned(right, low), turned(right, high), turned(left, high)
 
 
 def label_box(label: Label) -> Box:

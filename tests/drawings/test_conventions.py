@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
+import re
 from itertools import pairwise
 
 import pytest
@@ -16,7 +17,7 @@ from railgen.drawings.sheet import Align, Circle, Dimension, Label, Line, Measur
 from railgen.job.order_model import Finish
 from railgen.members.pieces import Tube
 from railgen.units import Dimensions
-from tests.drawings.conftest import Made, make
+from tests.drawings.conftest import JOBS, Made, make
 from tests.jobs import worked_job
 
 
@@ -85,8 +86,8 @@ def test_thin_lines_are_interrupted_under_texts() -> None:
     assert line in interrupted([line, apart])
 
 
-def through(line: Line, label: Label) -> bool:
-    """Whether a line has a point well inside the letters of a text."""
+def through(line: Line, label: Label, around: float | None = None) -> bool:
+    """Whether a line has a point well inside the letters of a text, or within ``around`` (mm) of them."""
     wide = width(label.text, label.height, bold=label.bold)
     start = {Align.LEFT: 0.0, Align.CENTRE: -wide / 2, Align.RIGHT: -wide}[label.align]
     cos, sin = math.cos(label.angle), math.sin(label.angle)
@@ -95,7 +96,8 @@ def through(line: Line, label: Label) -> bool:
         x = line.a[0] + (line.b[0] - line.a[0]) * n / steps - label.at[0]
         y = line.a[1] + (line.b[1] - line.a[1]) * n / steps - label.at[1]
         along, up = x * cos + y * sin - start, y * cos - x * sin
-        if 0.4 < along < wide - 0.4 and 0.2 * label.height < up < 0.8 * label.height:
+        inset, lift = (0.4, 0.2 * label.height) if around is None else (-around, -around)
+        if inset < along < wide - inset and lift < up < label.height - lift:
             return True
     return False
 
@@ -108,6 +110,27 @@ def test_no_thin_line_runs_through_a_text(made: Made) -> None:
                 low, high = (f(line.a[0], line.b[0]) for f in (min, max))
                 near = [label for label in labels if low - 60 < label.at[0] < high + 60]
                 assert not [label.text for label in near if through(line, label)], sheet.name
+
+
+def strokes(sheet: Sheet) -> list[Line]:
+    """Every straight edge of what is built: stair, plates, posts and tubes."""
+    built = [item for item in sheet.items if isinstance(item, Line | Path)]
+    built = [item for item in built if item.pen in (Pen.OUTLINE, Pen.PLATE, Pen.STAIR)]
+    found = [item for item in built if isinstance(item, Line)]
+    for item in built:
+        if isinstance(item, Path):
+            points = (*item.points, item.points[0]) if item.closed else item.points
+            found += [Line(pen=item.pen, a=a, b=b) for a, b in pairwise(points)]
+    return found
+
+
+@pytest.mark.parametrize("name", ["mill_quarter_turn", "quarter-outer", "quarter-inner"])
+def test_no_text_of_a_quarter_turns_landing_touches_what_is_built(name: str) -> None:
+    (sheet,) = (sheet for sheet in make(JOBS[name]()).set_out if sheet.name.startswith("setout-landing"))
+    labels = [label for label in sheet.labels() if "cut length" in label.text or re.fullmatch(r"[\d.]+", label.text)]
+    assert len(labels) > 5
+    for line in strokes(sheet):
+        assert not [label.text for label in labels if through(line, label, around=0.4)]
 
 
 def test_notes_stand_on_the_sheets_of_the_pieces_they_concern() -> None:
