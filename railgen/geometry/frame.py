@@ -59,10 +59,6 @@ class Frame:
         """The same directions at another origin, given in this frame."""
         return Frame(origin=self.point(local), x=self.x, z=self.z)
 
-    def radial(self, clock: float) -> Vec:
-        """World direction of clock position ``clock`` (radians)."""
-        return self.x * math.cos(clock) + self.y * math.sin(clock)
-
     def clock_of(self, world: Vec) -> float:
         """Clock position (radians, 0 to 2 pi) of a world direction."""
         return math.atan2(world.dot(self.y), world.dot(self.x)) % math.tau

@@ -40,7 +40,8 @@ def test_schedule_40_with_its_nominal_wall(size: str, area: str, inertia: str, e
 
 
 def test_radius_of_gyration() -> None:
-    assert pipe("1-1/2", 0.145).gyration == as_printed("0.623", INCH)
+    tube = pipe("1-1/2", 0.145)
+    assert math.sqrt(tube.inertia / tube.area) == as_printed("0.623", INCH)
 
 
 @pytest.mark.parametrize(("wall", "weight"), [(0.065, "1.274"), (0.109, "2.085"), (0.145, "2.718")])

@@ -15,7 +15,6 @@ __all__ = [
     "aci_basic_edge",
     "aci_edge_breakout",
     "en_edge_breakout",
-    "least_edge_default",
     "pry_out",
     "pull_and_push",
     "steel_pull_and_push",
@@ -143,11 +142,6 @@ def pry_out(cone: Resistance, bond: Resistance | None, *, embedment: float, amer
         missing=missing,
         caution=APPROVAL_GOVERNS,
     )
-
-
-def least_edge_default(diameter: float) -> float:
-    """Least edge distance (mm) where the product's approval names none: 6 da (ACI 318-19, 17.9.2, from memory)."""
-    return 6 * diameter
 
 
 def pull_and_push(name: str, *, pull: StrengthCheck, push: StrengthCheck) -> StrengthCheck:

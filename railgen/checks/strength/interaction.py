@@ -1,23 +1,21 @@
-"""Bending together with torsion, shear or compression: elbows, eccentric saddles, posts under vertical load."""
+"""Bending together with torsion, at elbows; and the principal stresses of the two at one point."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from railgen.checks.model import Certainty
 from railgen.checks.strength.materials import Steel
-from railgen.checks.strength.members import bending, compression, shear, torsion
-from railgen.checks.strength.result import STATICS, Demand, Measure, Source, StrengthCheck, check, num
+from railgen.checks.strength.members import bending, torsion
+from railgen.checks.strength.result import Demand, Measure, Source, StrengthCheck, check, num
 from railgen.checks.strength.sections import Tube
 from railgen.checks.strength.systems import System, SystemId
 
-__all__ = ["Principal", "bending_axial", "bending_shear", "bending_torsion", "principal_stresses"]
+__all__ = ["Principal", "bending_torsion", "principal_stresses"]
 
 _ELASTIC = Source(document="EN 1993-1-1", edition="2005", clause="6.2.1(5), eq. 6.1", certainty=Certainty.MEMORY)
 _AISC_H3 = Source(document="AISC 360", edition="2016", clause="H3.2, eq. H3-6", certainty=Certainty.MEMORY)
-_LINEAR = Source(document="EN 1993-1-1", edition="2005", clause="6.2.1(7), eq. 6.2", certainty=Certainty.MEMORY)
-_HALF_SHEAR = Source(document="EN 1993-1-1", edition="2005", clause="6.2.8", certainty=Certainty.MEMORY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,47 +67,4 @@ def bending_torsion(
         formula=f"{moment.formula}; {text}",
         sources=(*sources, steel.source, clause),
         missing=moment.missing,
-    )
-
-
-def bending_shear(
-    name: str, tube: Tube, steel: Steel | None, system: System, *, moment: Demand, force: Demand
-) -> StrengthCheck:
-    """A tube bent by ``moment`` where it also takes the shear ``force``: above half the shear resistance bending loses.
-
-    (1 - (2 V/VRd - 1)^2) MRd. EN 1993-1-1:2005, 6.2.8, used for every system.
-    """
-    able, across = bending(tube, steel, system), shear(tube, steel, system)
-    if force.value is None or across.value is None or able.value is None:
-        return check(name, moment, replace(able, missing="; ".join(t for t in (able.missing, force.missing) if t)))
-    used = force.value / across.value
-    if used <= 0.5:
-        return check(name, moment, able)
-    left = max(0.0, 1 - (2 * used - 1) ** 2) if used < 1 else 0.0
-    reduced = replace(
-        able,
-        value=able.value * left,
-        formula=f"{able.formula}, x {num(left)} for shear {num(used)}",
-        sources=(*able.sources, _HALF_SHEAR),
-    )
-    return check(name, moment, reduced)
-
-
-def bending_axial(
-    name: str, tube: Tube, steel: Steel | None, system: System, *, moment: Demand, axial: Demand, length: float
-) -> StrengthCheck:
-    """A post bent by ``moment`` and pressed by ``axial`` (N): N/Nb + M/M, ``length`` the buckling length (mm)."""
-    bent = check(name, moment, bending(tube, steel, system))
-    pressed = check(name, axial, compression(tube, steel, system, length=length))
-    missing = "; ".join(text for text in (bent.missing, pressed.missing) if text)
-    both = None if bent.utilisation is None or pressed.utilisation is None else bent.utilisation + pressed.utilisation
-    return StrengthCheck(
-        name=name,
-        demand=both,
-        capacity=1.0,
-        measure=Measure.RATIO,
-        case=moment.case,
-        formula=f"{bent.formula}; {pressed.formula}" + ("" if both is None else f"; together {num(both)}"),
-        sources=(*bent.sources, *pressed.sources, _LINEAR, STATICS),
-        missing=missing,
     )

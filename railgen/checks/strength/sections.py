@@ -66,11 +66,6 @@ class Tube:
         return 2 * self.elastic
 
     @property
-    def gyration(self) -> float:
-        """Radius of gyration sqrt(I / A), mm."""
-        return math.sqrt(self.inertia / self.area)
-
-    @property
     def shear_area(self) -> float:
         """2 A / pi, mm2 (EN 1993-1-1:2005, 6.2.6(3)g, from memory); V over it is the mean shear stress across it."""
         return 2 * self.area / math.pi

@@ -12,7 +12,7 @@ from railgen.checks.strength.loads import RailLoad
 from railgen.checks.strength.result import STATICS, Demand, Measure, num, show
 from railgen.checks.strength.systems import System
 
-__all__ = ["overhang_moments", "post_moment", "rail_moments", "shear_at_support"]
+__all__ = ["overhang_moments", "post_moment", "rail_moments"]
 
 _GRAVITY = 9.81
 
@@ -56,22 +56,6 @@ def overhang_moments(load: RailLoad, system: System, *, overhang: float, mass: f
     line = None if load.line is None else (load.line * overhang**2 / 2, f"N/mm x ({num(overhang)} mm)^2 / 2")
     point = None if load.point is None else (load.point * overhang, f"N x {num(overhang)} mm")
     return _rail(load, system, line, point, own * overhang**2 / 2)
-
-
-def shear_at_support(load: RailLoad, system: System, *, span: float, overhang: float, mass: float) -> Demand:
-    """Largest shear force (N) beside a saddle: half the bay, or all of the overhang, or the whole point load."""
-    reach = max(span / 2, overhang)
-    own = system.permanent * _weight(mass) * reach
-    force = max((load.line or 0.0) * reach, load.point or 0.0)
-    value = system.imposed * force + own
-    return Demand(
-        value=value,
-        measure=Measure.FORCE,
-        basis=system.basis,
-        case="at a saddle",
-        formula=f"V = {num(system.imposed)} x {num(force)} N + {num(own)} N = {show(value, Measure.FORCE)}",
-        sources=(load.source, system.load_source, STATICS),
-    )
 
 
 def _rail(

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from railgen.checks.model import Certainty
 from railgen.checks.strength.result import Measure, Source, StrengthCheck, num
 
-__all__ = ["Layer", "bearing_embedment", "depth_to_bearing", "embedments", "least_distance"]
+__all__ = ["Layer", "bearing_embedment", "embedments", "least_distance"]
 
 _LAYERS = Source(
     document="layers of the substrate", clause="embedment in the bearing layer only", certainty=Certainty.PRACTICE
@@ -44,16 +44,6 @@ def bearing_embedment(layers: Sequence[Layer], length: float) -> float:
     (0.0, 60.0)
     """
     return max((depth for layer, depth in embedments(layers, length) if layer.bears), default=0.0)
-
-
-def depth_to_bearing(layers: Sequence[Layer]) -> float | None:
-    """Depth (mm) of the top of the first bearing layer; None where nothing bears."""
-    top = 0.0
-    for layer in layers:
-        if layer.bears:
-            return top
-        top += layer.thickness
-    return None
 
 
 def least_distance(

@@ -62,10 +62,6 @@ class System(Table):
         """The tube whose section properties this system counts: nominal, or with its design wall."""
         return tube.with_wall(self.wall_share)
 
-    def nominal_wall(self) -> System:
-        """The same system counting the nominal wall, for tube measured or ordered by its least wall."""
-        return self.model_copy(update={"wall_share": 1.0})
-
 
 class _SystemFile(DataFile):
     system: tuple[System, ...]

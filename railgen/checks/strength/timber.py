@@ -1,8 +1,8 @@
 """Wood screws and lag screws pulled out of timber.
 
 Two kinds of number exist and differ by 4.5 to 5.5 times: the ultimate withdrawal of tests (Wood Handbook), and the
-allowable value of design (NDS). They are two types here: an :class:`UltimateWithdrawal` cannot be set against a load;
-it must first be divided by a safety that someone answers for. Allowable values stand against unfactored loads.
+allowable value of design (NDS). They are two types here: an :class:`UltimateWithdrawal` cannot be set against a load.
+Allowable values stand against unfactored loads.
 """
 
 from __future__ import annotations
@@ -121,19 +121,6 @@ class UltimateWithdrawal:
     newtons: float
     formula: str
     source: Source
-
-    def divided_by(self, safety: float, answered_by: Source) -> Resistance:
-        """An allowable value with a stated safety. Raises ValueError under 4.5, the least between the two documents."""
-        if safety < 4.5:
-            raise ValueError(f"a safety of {safety:g} on ultimate withdrawal is below the 4.5 to 5.5 of the NDS values")
-        value = self.newtons / safety
-        return Resistance(
-            value=value,
-            measure=Measure.FORCE,
-            basis=Basis.ASD,
-            formula=f"{self.formula}, / {num(safety)} = {show(value, Measure.FORCE)}",
-            sources=(self.source, answered_by),
-        )
 
 
 def handbook_withdrawal(fixing: WoodFixing, *, gravity: float, length: float) -> UltimateWithdrawal:

@@ -8,11 +8,25 @@ import railgen
 from railgen.checks.model import Verdict
 from railgen.checks.strength.chain import strength_links
 from railgen.checks.strength.link import Link
+from railgen.checks.strength.systems import System, SystemId, system
 from railgen.job.model import Job
 from railgen.layout.model import Layout, Span
 from tests.packs import copy_catalogues
 
-__all__ = ["CONCRETE", "STATED", "STEEL", "TIMBER", "links", "load", "of", "spans_of", "text", "verdict", "worst"]
+__all__ = [
+    "CONCRETE",
+    "STATED",
+    "STEEL",
+    "TIMBER",
+    "links",
+    "load",
+    "nominal_wall",
+    "of",
+    "spans_of",
+    "text",
+    "verdict",
+    "worst",
+]
 
 STEEL = """
 tube = { standard = "en-welded-tube" }
@@ -126,3 +140,8 @@ def spans_of(layout: Layout, length: float) -> Layout:
         layout,
         spans=tuple(Span(from_post=s.from_post, to_post=s.to_post, length=length) for s in layout.spans),
     )
+
+
+def nominal_wall(name: SystemId) -> System:
+    """A design system that counts the wall as ordered, as worked examples do."""
+    return system(name).model_copy(update={"wall_share": 1.0})
