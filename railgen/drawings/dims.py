@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from railgen.drawings.lettering import MEDIUM, width
 from railgen.drawings.sheet import Align, Arc, Circle, Dimension, Label, Line, Measure, Path, Pen, Point, polar
 
-__all__ = ["arrow", "aside", "corner_angle", "linear", "reach", "readable", "running", "spread"]
+__all__ = ["arrow", "aside", "corner_angle", "linear", "reach", "readable", "running", "shares", "spread"]
 
 Drawn = list[Line | Path | Circle | Arc | Label]
 
@@ -85,6 +85,12 @@ def linear(
         drawn=tuple(drawn),
         broken=broken,
     )
+
+
+def shares(room: float) -> tuple[float, ...]:
+    """Where on a dimension line of ``room`` mm its value may stand: on a short one over the tails of its arrows too."""
+    tail = _ARROW / room
+    return (0.5, 0.6, 0.7) if room >= 2 * _ARROW + 0.5 else (0.5, 1 + tail, -tail)
 
 
 def running(

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from railgen.drawings.board import Board
-from railgen.drawings.dims import linear, readable
+from railgen.drawings.dims import linear, readable, shares
 from railgen.drawings.frame import Draft, drawing_area, title_box
 from railgen.drawings.lettering import SMALL, width
 from railgen.drawings.plan import EAST, NORTH, draw_plan_post, draw_plan_rail
@@ -59,14 +59,14 @@ def draw_landing(job: Job, layout: Layout, fabrication: Fabrication, number: int
         _node_distance(board, view, first, second, figures)
     for post in posts:
         _offsets(board, view, layout, job, fabrication, post, figures)
-    for node in nodes:
-        board.note(view.point(node.at), f"{node.id}, elbow {degrees(node.deflection, 2)}", SMALL, math.pi / 4)
-    for post in posts:
-        board.note(view.point(post.base), post.id, SMALL, -3 * math.pi / 4)
     mark_of = {place.id: place.mark for place in fabrication.placed}
     for rail in rails:
         name = rail.id if mark_of[rail.id] == rail.id else f"{rail.id} ({mark_of[rail.id]})"
         _beside(board, view, _near(view, rail, window), job, f"{name}, cut length {figures.length(rail.length)}")
+    for node in nodes:
+        board.note(view.point(node.at), f"{node.id}, elbow {degrees(node.deflection, 2)}", SMALL, math.pi / 4)
+    for post in posts:
+        board.note(view.point(post.base), post.id, SMALL, -3 * math.pi / 4)
     if table.rows:
         draw_table(board, table, (area.left, title_box(setting).top + 5 + table.height), area.width)
     _advice(board, job, figures, setting)
@@ -168,7 +168,7 @@ def _offsets(
             linear(spot, far, along, through, line.distance, text, height=SMALL, share=share)
             for aside in (14.0, -14.0, 20.0, -20.0, 26.0, -26.0)
             for through in [polar(spot, aside, along + math.pi / 2)]
-            for share in (0.5, 0.6, 0.7)
+            for share in shares(math.dist(spot, far))
         ]
         board.add_best(choices, later=0.1)
 
