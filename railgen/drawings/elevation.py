@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from railgen.drawings.board import Board
 from railgen.drawings.dims import corner_angle, linear, reach, running
+from railgen.drawings.ends import FreeEnd, draw_finish, draw_reach, finish_outline, free_ends
 from railgen.drawings.frame import Draft, drawing_area, title_box
 from railgen.drawings.lettering import SMALL
 from railgen.drawings.posttable import post_table
@@ -24,6 +26,7 @@ __all__ = ["draw_elevation"]
 
 _NEAR = 3.0  # mm from the stair to the running dimensions of its nosings
 _SHARES = tuple(0.5 + 0.04 * n * side for n in range(11) for side in ((1, -1) if n else (1,)))  # of a height
+_REACHES = 14.0  # mm over the top end for how far it reaches
 _SHOWN = 120.0  # mm of floor beyond the projected treads
 
 
@@ -38,20 +41,26 @@ def draw_elevation(job: Job, layout: Layout, fabrication: Fabrication, flight: F
     long = setting.figures.length
     row = reach((long(x) for x in (*flight.xs, *(_along(flight, post) for post in posts))), SMALL) + _NEAR
     aside = reach((long(z - flight.foot.z) for z in flight.zs), SMALL) + _NEAR + 4
-    room = Box(left=area.left + 6, right=area.right - aside, bottom=low + 2 * row, top=area.top - 4)
-    view = fitted(_extent(job, flight, posts, rails), flight.ahead, room)
+    ends = [end for end in free_ends(job, layout) if end.flight is flight]
+    top = area.top - 4 - (_REACHES if any(not end.bottom for end in ends) else 0.0)
+    room = Box(left=area.left + 6, right=area.right - aside, bottom=low + 2 * row, top=top)
+    shown = [point for end in ends for point in finish_outline(job.hardware, end)]
+    view = fitted([*_extent(job, flight, posts, rails), *shown], flight.ahead, room)
     _stair(board, view, flight)
     for post in posts:
         _post(board, view, job, layout, post)
     for rail in rails:
         _rail(board, view, job, rail)
+    for end in ends:
+        draw_finish(board, view, job, end)
     _lengths(board, view, flight, posts, setting, low + 2 * row, row)
     _levels(board, view, flight, setting)
     _setbacks(board, view, flight, posts, setting)
     _heights(board, view, layout, flight, setting)
+    for end in ends:
+        draw_reach(board, view, job, end, rails, setting.figures)
     for rail in rails:
-        _level_reach(board, view, job, flight, rail, setting)
-        _rail_words(board, view, job, fabrication, rail, setting)
+        _rail_words(board, view, job, fabrication, rail, ends, setting)
     for post in posts:
         foot = view.point(post.base + UP * (job.hardware.base_plate.thickness + post.length * 0.45))
         mark = next(place.mark for place in fabrication.placed if place.id == post.id)
@@ -203,29 +212,25 @@ def _heights(board: Board, view: View, layout: Layout, flight: FlightSurvey, set
         board.add_best(choices, later=0.05)
 
 
-def _level_reach(board: Board, view: View, job: Job, flight: FlightSurvey, rail: RailTube, setting: Setting) -> None:
-    """From the nosing that a level end starts over to its cut end."""
-    if not rail.level_end:
-        return
-    bottom = rail.start_end.node is None
-    free, nosing = (rail.start, flight.tread_x(0)) if bottom else (rail.end, flight.xs[-1])
-    low, high = sorted((nosing, (free - flight.foot).dot(flight.ahead)))
-    ends = [view.point(flight.at(x, 0.0, rail.start.z + job.hardware.tube.radius)) for x in (low, high)]
-    text = setting.figures.length(high - low)
-    board.add_best(
-        linear(ends[0], ends[1], 0.0, (0.0, ends[0][1] + rise), high - low, text, height=SMALL)
-        for rise in (6.0, 10.0, 14.0, 18.0)
-    )
-
-
-def _rail_words(board: Board, view: View, job: Job, fabrication: Fabrication, rail: RailTube, setting: Setting) -> None:
+def _rail_words(
+    board: Board,
+    view: View,
+    job: Job,
+    fabrication: Fabrication,
+    rail: RailTube,
+    ends: Sequence[FreeEnd],
+    setting: Setting,
+) -> None:
     mark = next(place.mark for place in fabrication.placed if place.id == rail.id)
     along, aside = view.angle(rail.direction), view.length(job.hardware.tube.radius) + 2.0
     name = rail.id if mark == rail.id else f"{rail.id} ({mark})"
     text = f"{name}, cut length {setting.figures.length(rail.length)}"
     if rail.level_end:  # too short to be written along: its words stand beyond the cut end
-        bottom = rail.start_end.node is None
-        x, y = view.point(rail.start if bottom else rail.end)
+        end = next(end for end in ends if end.rail is rail)
+        bottom = end.bottom
+        y = view.point(end.tip)[1]
+        reached = [view.point(point)[0] for point in (end.tip, *finish_outline(job.hardware, end))]
+        x = min(reached) if bottom else max(reached)
         at, align = ((x - 4.0, y - SMALL / 2), Align.RIGHT) if bottom else ((x + 4.0, y - SMALL / 2), Align.LEFT)
         if not board.add_if_free(Label(at=at, text=f"{text}, level", height=SMALL, align=align)):
             board.note((x, y), f"{text}, level", SMALL, math.pi / 2)

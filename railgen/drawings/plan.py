@@ -7,11 +7,12 @@ from collections.abc import Iterable, Sequence
 
 from railgen.drawings.board import Board
 from railgen.drawings.dims import linear
+from railgen.drawings.ends import draw_plan_finish, draw_plan_reach, finish_outline, free_ends
 from railgen.drawings.frame import Draft, drawing_area, title_box
 from railgen.drawings.lettering import SMALL
 from railgen.drawings.posttable import post_table
 from railgen.drawings.setting import Setting
-from railgen.drawings.sheet import Box, Pen, polar
+from railgen.drawings.sheet import Box, Pen, Point, polar
 from railgen.drawings.table import ROW, draw_table
 from railgen.drawings.view import View, fitted
 from railgen.geometry import Vec
@@ -101,6 +102,8 @@ def _plan(
     numbers = [flight.flight.number for flight in flights]
     bodies = _bodies(fabrication, layout, numbers)
     shown = [point for body in bodies for point in body[1]]
+    ends = [end for end in free_ends(job, layout) if end.flight in flights]
+    shown += [point for end in ends for point in (end.tip, *finish_outline(job.hardware, end))]
     view = fitted([Vec(p.x, p.y, 0.0) for p in shown], EAST, room, up=NORTH)
     for _, points in bodies:
         draw_body(board, view, points)
@@ -110,17 +113,21 @@ def _plan(
         draw_plan_post(board, view, job, post)
     for rail in rails:
         draw_plan_rail(board, view, job, rail)
+    for end in ends:
+        draw_plan_finish(board, view, job, end)
     centre = view.at
     for flight in flights:
         _measure(board, view, flight, centre, setting)
     for flight in flights:
         _arrow_up(board, view, flight)
+    for end in ends:
+        draw_plan_reach(board, view, end, setting.figures)
     for post in posts:
         board.note(view.point(post.base), post.id, SMALL, _outward(view, post, centre))
     for rail in rails:
-        middle = view.point(rail.start + rail.direction * (rail.length * 0.62))
+        spot = _clear_of_posts(view, rail, posts)
         mark = next(place.mark for place in fabrication.placed if place.id == rail.id)
-        board.note(middle, f"{rail.id} ({mark})" if mark != rail.id else mark, SMALL, math.pi / 3)
+        board.note(spot, f"{rail.id} ({mark})" if mark != rail.id else mark, SMALL, math.pi / 3)
     for node in layout.nodes:
         if any(node.id in (rail.start_end.node, rail.far_end.node) for rail in rails):
             board.note(view.point(node.at), node.id, SMALL, -math.pi / 3)
@@ -144,6 +151,13 @@ def _belongs(layout: Layout, rail: RailTube, numbers: Iterable[int], posts: set[
         return True
     names = [end.node for end in (rail.start_end, rail.far_end) if end.node is not None]
     return any(layout.node(name).post in posts for name in names)
+
+
+def _clear_of_posts(view: View, rail: RailTube, posts: Sequence[Post]) -> Point:
+    """A place along a tube, the farthest of some from all posts."""
+    spots = [view.point(rail.start + rail.direction * (rail.length * share)) for share in (0.62, 0.5, 0.38, 0.3, 0.7)]
+    feet = [view.point(post.base) for post in posts]
+    return max(spots, key=lambda spot: round(min((math.dist(spot, foot) for foot in feet), default=0.0), 6))
 
 
 def _bodies(

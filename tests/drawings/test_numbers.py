@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -13,10 +14,13 @@ import pytest
 
 from railgen.drawings import Sheet, write_dxf, write_pdf
 from railgen.drawings.breaks import map_length
+from railgen.drawings.ends import finish_outline, free_ends
 from railgen.drawings.sheet import Dimension, Measure, Scale
 from railgen.drawings.unrolled import arc_length
+from railgen.job.model import EndFinish
 from railgen.members.facts import plate_volume, tube_volume
 from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
+from railgen.survey import FlightSurvey
 from railgen.units import MM_PER_INCH, Dimensions, Figures, Unit, parse_length
 from tests.drawings.conftest import Made
 
@@ -98,6 +102,54 @@ def test_pdf_text_has_every_number_of_every_piece(made: Made, tmp_path: Path) ->
         assert text.count("0° from square, 90° from") == 2  # one cut for each end, told both ways
 
 
+def free_reaches(made: Made, flight: FlightSurvey, bottom: bool) -> tuple[float, ...]:
+    """How far the rail reaches beyond its end post, and beyond its nosing, from what the job asks for.
+
+    An overhang is measured along the tube from the saddle's foot, which stands square to the tube off the pivot over
+    the post's axis. Nothing at an end of the flight where the rail goes on.
+    """
+    flights, hardware, posts = made.layout.survey.flights, made.job.hardware, made.layout.posts
+    if flight is not flights[0 if bottom else -1]:
+        return ()
+    free, post = (made.job.rail.bottom, posts[0]) if bottom else (made.job.rail.top, posts[-1])
+    at = (post.base - flight.foot).dot(flight.ahead)
+    if free.level is not None:
+        nosing = flight.tread_x(0) if bottom else flight.xs[-1]
+        return free.level + (at - nosing) * (1 if bottom else -1), free.level
+    (pitch,) = (rail.pitch for rail in made.layout.rails if rail.flight == flight.flight.number)
+    pivot = hardware.adjustable_saddle.pivot_to_centre * math.sin(pitch)
+    beyond = free.overhang * math.cos(pitch) + (pivot if bottom else -pivot)
+    return beyond, beyond - at if bottom else beyond + at - flight.xs[-1]
+
+
+def test_plans_show_how_far_the_rail_reaches_beyond_its_end_posts(made: Made) -> None:
+    flights = made.layout.survey.flights
+    plans = [s for s in made.set_out if s.name.startswith("setout-plan") and "posts" not in s.name]
+    for sheet, flight, bottom in ((plans[0], flights[0], True), (plans[-1], flights[-1], False)):
+        beyond, _ = free_reaches(made, flight, bottom)
+        values = [item.value for item in sheet.items if isinstance(item, Dimension)]
+        assert any(value == pytest.approx(beyond, abs=1e-6) for value in values), (sheet.name, beyond, values)
+
+
+def test_scrolls_and_caps_are_as_large_as_the_catalogue_says(half: Made) -> None:
+    """A curl of 200 degrees reaches the bend's radius and half the bar beyond the cut, and both twice below its top."""
+    hardware, bottom = half.job.hardware, free_ends(half.job, half.layout)[0]
+    capped = replace(bottom, finish=EndFinish.CAP)
+    assert finish_outline(hardware, replace(bottom, finish=EndFinish.OPEN)) == ()
+    for end, beyond, deep in (
+        (replace(bottom, finish=EndFinish.SCROLL), hardware.end_scroll.bend_radius + hardware.tube.radius, None),
+        (capped, hardware.end_cap.thickness, hardware.tube.od),
+    ):
+        outline = finish_outline(hardware, end)
+        across = end.rail.left.cross(end.rail.direction)
+        assert across.z < 0  # downwards
+        assert max((p - end.tip).dot(end.out) for p in outline) == pytest.approx(beyond, rel=0.005)
+        depths = [(p - end.tip).dot(across) for p in outline]
+        assert min(depths) == pytest.approx(-hardware.tube.radius, abs=1e-9)
+        assert max(depths) - min(depths) == pytest.approx(deep or 2 * beyond, rel=0.005)
+        assert all(abs((p - end.tip).dot(end.rail.left)) < 1e-9 for p in outline)
+
+
 def test_heights_and_setbacks_of_the_elevations_are_the_layouts(made: Made) -> None:
     for flight in made.layout.survey.flights:
         sheet = next(s for s in made.set_out if s.name == f"setout-flight-{flight.flight.number}")
@@ -111,10 +163,9 @@ def test_heights_and_setbacks_of_the_elevations_are_the_layouts(made: Made) -> N
             for p in made.layout.posts
             if p.flight == flight.flight.number and p.setback is not None
         ]
-        flights = made.layout.survey.flights
-        ends = [(flight is flights[0], made.job.rail.bottom.level), (flight is flights[-1], made.job.rail.top.level)]
-        reaches = [reach for here, reach in ends if here and reach is not None]
-        assert level == pytest.approx(setbacks + reaches, abs=1e-6)
+        reaches = [reach for bottom in (True, False) for reach in sorted(free_reaches(made, flight, bottom))]
+        shown = [reach for reach in reaches if reach * sheet.scale.ratio >= 1.0]  # on paper; shorter ones are left out
+        assert level == pytest.approx(setbacks + shown, abs=1e-6)
         pitch = [d.value for d in dims if d.measure is Measure.ANGLE]
         assert pitch == pytest.approx([r.pitch for r in made.layout.rails if r.flight == flight.flight.number])
 
