@@ -1,4 +1,4 @@
-"""What a job can name: hardware, rule sets and loads, listed or one of them in full; and what its files may hold."""
+"""What a job can name: hardware, rule sets and loads, listed or one of them in full."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ import click
 from railgen.catalogue.load import Catalogue, load_catalogue
 from railgen.checks.rules import RULES_CAUTION
 from railgen.checks.rules.load import load_rule_sets, shipped_rule_sets
-from railgen.checks.rules.model import CERTAINTIES, KINDS, LengthRule, Rule, RuleSet
+from railgen.checks.rules.model import CERTAINTIES, KINDS, LengthRule, PlainRule, Rule, RuleSet
 from railgen.checks.strength.loads import RailLoad, load_names, rail_load
 from railgen.errors import Fault, InputError
 from railgen.fields import Angle, Length
@@ -80,6 +80,8 @@ def _limits(rule: Rule, unit: Unit) -> list[str]:
             return format_length(value, unit)
         return f"{value:g}{ {'degrees': ' degrees', 'percent': ' %'}.get(rule.unit, '') }"
 
+    if isinstance(rule, PlainRule) and rule.loads:
+        return [f"one of {', '.join(rule.loads)}"]
     bounds = (("at least", rule.least), ("at most", rule.most))
     return [f"{words} {shown(value)}" for words, value in bounds if value is not None]
 

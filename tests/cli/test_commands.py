@@ -215,6 +215,11 @@ def test_the_catalogue_shows_rule_sets_and_loads(
     told = capsys.readouterr().out
     assert "505.4: height of the rail above the nosing (at least 34 in, at most 38 in" in told
     assert RULES_CAUTION.split(".", maxsplit=1)[0] in " ".join(told.split())
+    assert run(monkeypatch, "catalogue", "us-irc-2021") == 0
+    assert (
+        "R301.5: loads worked out that the document accepts (one of irc, ibc-dwelling, asce-7"
+        in capsys.readouterr().out
+    )
     assert run(monkeypatch, "catalogue", "asce-7") == 0
     assert "0.73 kN/m or 0.89 kN at a point" in capsys.readouterr().out  # 50 lb/ft and 200 lb, ASCE 7-16, 4.5.1
     assert run(monkeypatch, "catalogue", "us-ada-201") == 2

@@ -89,8 +89,10 @@ def _screw(job: Job) -> WoodFixing:
 def _threaded(kind: WoodFixingKind, length: float) -> float:
     """Length (mm) of thread on a screw: a lag's is half its length and 1/2 in, at most 6 in (ASME B18.2.1-2012).
 
-    >>> _threaded(WoodFixingKind.LAG, 110.0), round(_threaded(WoodFixingKind.WOOD_SCREW, 70.0), 1)
-    (66.0, 46.7)
+    >>> [round(_threaded(WoodFixingKind.LAG, length), 1) for length in (110, 200, 300)]
+    [66.0, 112.7, 152.4]
+    >>> round(_threaded(WoodFixingKind.WOOD_SCREW, 70.0), 1)
+    46.7
     """
     if kind is WoodFixingKind.LAG:
         return min(length / 2 + 12.7, _LAG_THREAD * length, 152.4)

@@ -240,6 +240,16 @@ def test_ground_too_soft_for_the_plate_fails_and_can_be_told(tmp_path: Path) -> 
     show_checks(job, layout, checks, full=True)
 
 
+def test_a_plate_however_strong_fails_on_ground_that_cannot_bear_it(tmp_path: Path) -> None:
+    """Over its fixings alone this plate would hold; 0.5 MPa of timber bears no block of it at all."""
+    strong = STEEL.replace('plate = { standard = "en-hot-strip" }', "plate = { proof = 2000, tensile = 2000 }")
+    soft = TIMBER.replace("timber_bearing = 5", "timber_bearing = 0.5")
+    unsaid = TIMBER.replace("timber_bearing = 5\n", "")
+    held, sinking = (links(load(tmp_path, text(strength=strong, ground=ground))) for ground in (unsaid, soft))
+    assert verdict(held, "plate") == {Verdict.MEETS}
+    assert verdict(sinking, "plate") == {Verdict.FAILS}
+
+
 def test_wet_timber_bears_less_under_a_plates_edge(tmp_path: Path) -> None:
     """0.67 across the grain (NDS supplement, Table 4A): the same as dry timber of 0.67 times the stress."""
     dry, wet, weaker = (
