@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from railgen.checks.rules import RuleSet, load_rule_sets
+from railgen.checks.rules import Kind, RuleSet, load_rule_sets
 from railgen.checks.strength.inputs import load_cases
 from railgen.checks.strength.notes import strength_notes
 from railgen.errors import Fault, InputError
@@ -14,6 +14,7 @@ from railgen.units import format_length
 __all__ = ["check_notes"]
 
 _FINISH = 6.0, 40.0  # mm: from a board to a screed with tiles (common practice)
+_OTHER_EDGES = "barriers are judged on the rail's side only: look at the other side and at the edges of floors on site"
 _NO_RULES = "no rule set is named: whether the rail meets a building code is not judged (rules.sets)"
 
 
@@ -33,6 +34,8 @@ def check_notes(job: Job) -> tuple[str, ...]:
         raise InputError(faults)
     judged = [rule_set for rule_set in sets if rule_set.rule]
     said = [note for rule_set in judged for note in _of_set(rule_set)] or [_NO_RULES]
+    if any(rule_set.first(kind) for rule_set in judged for kind in (Kind.GUARD_FLIGHT, Kind.GUARD_LANDING)):
+        said.append(_OTHER_EDGES)
     return (*said, *_apart(job), *_finishes(job), *strength_notes(job))
 
 

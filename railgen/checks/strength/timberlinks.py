@@ -131,7 +131,8 @@ def _screwed(job: Job, foot: Footing, pull: Demand, push: Demand, plate: Steel |
     if job.ground.timber_bearing is None and (own.utilisation or 0.0) <= 1:
         own = replace(own, missing="; ".join(text for text in (own.missing, _BEARING) if text))
     yield Outcome(code="fixing-steel", check=own)
-    yield Outcome(code="penetration", check=penetration(screw, foot.embedded))
+    bearing = foot.embedded - (tip if screw.kind is WoodFixingKind.LAG else 0.0)
+    yield Outcome(code="penetration", check=penetration(screw, max(0.0, bearing)))
 
 
 _BOTH = "fixings pulled and pushed together"

@@ -250,6 +250,16 @@ def test_a_plate_however_strong_fails_on_ground_that_cannot_bear_it(tmp_path: Pa
     assert verdict(sinking, "plate") == {Verdict.FAILS}
 
 
+@pytest.mark.parametrize(("fixing", "times", "tips"), [("lag-screw", 4, 1), ("wood-screw", 6, 0)])
+def test_a_lags_tip_is_no_penetration(tmp_path: Path, fixing: str, times: int, tips: int) -> None:
+    """NDS 2018, 12.1.4.6: 4 D without the tip, taken as one diameter; 12.1.5.6: 6 D of a wood screw with it."""
+    ground = TIMBER.replace("[ground]\n", f'[ground]\nfixing = "{fixing}"\n')
+    job = load(tmp_path, text(ground=ground))
+    anchor, size = job.hardware.anchor, job.hardware.anchor.diameter
+    under = min(anchor.length - job.hardware.base_plate.thickness, 60.0) - tips * size
+    assert worst(links(job), "penetration") == pytest.approx(times * size / under)
+
+
 def test_wet_timber_bears_less_under_a_plates_edge(tmp_path: Path) -> None:
     """0.67 across the grain (NDS supplement, Table 4A): the same as dry timber of 0.67 times the stress."""
     dry, wet, weaker = (
