@@ -123,10 +123,10 @@ def checks_json(checks: Sequence[Check], notes: Sequence[str]) -> str:
             "title": check.title,
             "where": check.where,
             "verdict": check.verdict.value,
-            "value": None if check.value is None or math.isinf(check.value) else round(check.value, 6) + 0.0,
+            "value": _rounded(check.value),
             "unit": check.unit,
-            "least": check.least,
-            "most": check.most,
+            "least": _rounded(check.least),
+            "most": _rounded(check.most),
             "source": check.source,
             "clause": check.clause,
             "certainty": check.certainty.value,
@@ -147,3 +147,8 @@ def checks_json(checks: Sequence[Check], notes: Sequence[str]) -> str:
         "checks": rows,
     }
     return json.dumps(content, indent=1) + "\n"
+
+
+def _rounded(value: float | None) -> float | None:
+    """Six decimals, so that the last bits of a sum change no file; nothing where no number can stand."""
+    return None if value is None or math.isinf(value) else round(value, 6) + 0.0

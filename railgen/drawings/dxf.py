@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 __all__ = ["write_dxf"]
 
 _STYLE = "SHEET"
+_REALS = ((10, 59), (110, 149), (210, 239), (460, 469), (1010, 1059))
+"""Group codes of real numbers (DXF reference, "Group code value types"; extended data ends at 1059 as written here)."""
+
 _BLACK = 7  # colour number of plain black on white, white on black
 
 
@@ -56,7 +59,20 @@ def write_dxf(sheet: Sheet, path: File) -> None:
             doc.classes.add_class(name)
         out = io.StringIO()
         doc.write(out)
-    path.write_text(out.getvalue(), encoding="utf-8", newline="\r\n")
+    path.write_text(_rounded(out.getvalue()), encoding="utf-8", newline="\r\n")
+
+
+def _rounded(text: str) -> str:
+    r"""DXF text whose numbers have six decimals at most: the last bits of a sum are no part of a drawing.
+
+    >>> _rounded("  0\nLINE\n 10\n0.30000000000000004\n 20\n-1e-12\n")
+    '  0\nLINE\n 10\n0.3\n 20\n0.0\n'
+    """
+    lines = text.split("\n")
+    for n in range(0, len(lines) - 1, 2):
+        if any(low <= int(lines[n]) <= high for low, high in _REALS):
+            lines[n + 1] = repr(round(float(lines[n + 1]), 6) + 0.0)
+    return "\n".join(lines)
 
 
 @contextmanager
