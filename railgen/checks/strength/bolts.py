@@ -6,7 +6,7 @@ import math
 
 from railgen.checks.model import Certainty
 from railgen.checks.strength.materials import BoltSteel
-from railgen.checks.strength.result import Demand, Measure, Resistance, Source, StrengthCheck, num, show
+from railgen.checks.strength.result import Demand, Measure, Resistance, Source, StrengthCheck, combined, num, show
 from railgen.checks.strength.systems import System, SystemId
 
 __all__ = ["bolt_pull_and_push", "bolt_shear", "bolt_tension", "stress_area"]
@@ -45,16 +45,8 @@ def bolt_pull_and_push(name: str, *, pull: StrengthCheck, push: Demand, shear: R
     if push.basis is not shear.basis:
         raise ValueError(f"{name}: demand is {push.basis}, resistance {shear.basis}")
     used = None if t is None or v is None else max(t, v + t / 1.4)
-    return StrengthCheck(
-        name=name,
-        demand=used,
-        capacity=1.0,
-        measure=Measure.RATIO,
-        case=pull.case,
-        formula=f"{pull.formula}; {push.formula}; {shear.formula}" + ("" if used is None else f"; {num(used)}"),
-        sources=(*pull.sources, *push.sources, *shear.sources, _EN_BOLTS),
-        missing="; ".join(dict.fromkeys(x for x in (pull.missing, push.missing, shear.missing) if x)),
-    )
+    text = f"{pull.formula}; {push.formula}; {shear.formula}" + ("" if used is None else f"; {num(used)}")
+    return combined(name, used, text, (pull, push, shear), _EN_BOLTS)
 
 
 def _bolt(symbol: str, factor: float, steel: BoltSteel, system: System, area: float) -> Resistance:

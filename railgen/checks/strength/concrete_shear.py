@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from railgen.checks.model import Certainty
 from railgen.checks.strength.concrete import APPROVAL_GOVERNS, AnchorCategory, Concrete, aci_source, en_source
-from railgen.checks.strength.result import Basis, Measure, Resistance, StrengthCheck, num, show
+from railgen.checks.strength.result import Basis, Measure, Resistance, StrengthCheck, combined, num, show
 
 __all__ = [
     "PRY_PHI",
@@ -154,31 +154,14 @@ def pull_and_push(name: str, *, pull: StrengthCheck, push: StrengthCheck) -> Str
     if n is not None and v is not None:
         used = max(n, v) if min(n, v) <= 0.2 else max(n, v, (n + v) / 1.2)
         text = f"N {num(n)}, V {num(v)}: {num(used)}"
-    return StrengthCheck(
-        name=name,
-        demand=used,
-        capacity=1.0,
-        measure=Measure.RATIO,
-        case=pull.case,
-        formula=text,
-        sources=(*pull.sources, *push.sources, aci_source("17.8")),
-        missing="; ".join(dict.fromkeys(t for t in (pull.missing, push.missing) if t)),
-        caution=APPROVAL_GOVERNS,
-    )
+    return combined(name, used, text, (pull, push), aci_source("17.8"), caution=APPROVAL_GOVERNS)
 
 
 def steel_pull_and_push(name: str, *, pull: StrengthCheck, push: StrengthCheck) -> StrengthCheck:
     """Tension and shear on one anchor's steel: sqrt(N^2 + V^2) at most 1. EN 1992-4:2018, 7.2.3.1, from memory."""
     n, v = pull.utilisation, push.utilisation
-    used = None if n is None or v is None else math.hypot(n, v)
-    return StrengthCheck(
-        name=name,
-        demand=used,
-        capacity=1.0,
-        measure=Measure.RATIO,
-        case=pull.case,
-        formula="N and V" if used is None or n is None or v is None else f"steel: N {num(n)}, V {num(v)}: {num(used)}",
-        sources=(*pull.sources, *push.sources, en_source("7.2.3.1")),
-        missing="; ".join(dict.fromkeys(t for t in (pull.missing, push.missing) if t)),
-        caution=APPROVAL_GOVERNS,
-    )
+    used, text = None, "N and V"
+    if n is not None and v is not None:
+        used = math.hypot(n, v)
+        text = f"steel: N {num(n)}, V {num(v)}: {num(used)}"
+    return combined(name, used, text, (pull, push), en_source("7.2.3.1"), caution=APPROVAL_GOVERNS)

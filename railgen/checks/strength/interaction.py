@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from railgen.checks.model import Certainty
 from railgen.checks.strength.materials import Steel
 from railgen.checks.strength.members import bending, torsion
-from railgen.checks.strength.result import Demand, Measure, Source, StrengthCheck, check, num
+from railgen.checks.strength.result import Demand, Source, StrengthCheck, check, combined, num
 from railgen.checks.strength.sections import Tube
 from railgen.checks.strength.systems import System, SystemId
 
@@ -45,7 +45,6 @@ def bending_torsion(
     EN and AS/NZS: elastic, sqrt((M/Wel)^2 + 3 (T/Wt)^2) against the factored yield strength. AISC 360 H3-6:
     M/Mc + (T/Tc)^2.
     """
-    sources = (*moment.sources, system.strength.source)
     able, twist = bending(tube, steel, system), torsion(tube, steel, system)
     if steel is None or able.value is None or twist.value is None or moment.value is None:
         return check(name, moment, able)
@@ -58,13 +57,4 @@ def bending_torsion(
         normal, skew = moment.value / part.elastic, torque / part.torsion
         used, clause = math.sqrt(normal**2 + 3 * skew**2) / limit, _ELASTIC
         text = f"sqrt({num(normal)}^2 + 3 x {num(abs(skew))}^2) MPa / {num(limit)} MPa = {num(used)}"
-    return StrengthCheck(
-        name=name,
-        demand=used,
-        capacity=1.0,
-        measure=Measure.RATIO,
-        case=moment.case,
-        formula=f"{moment.formula}; {text}",
-        sources=(*sources, steel.source, clause),
-        missing=moment.missing,
-    )
+    return combined(name, used, f"{moment.formula}; {text}", (moment,), system.strength.source, steel.source, clause)

@@ -221,6 +221,35 @@ def check(name: str, demand: Demand, resistance: Resistance) -> StrengthCheck:
     )
 
 
+def combined(
+    name: str,
+    used: float | None,
+    text: str,
+    parts: tuple[Demand | StrengthCheck, *tuple[Demand | Resistance | StrengthCheck, ...]],
+    *sources: Source,
+    caution: str = "",
+) -> StrengthCheck:
+    """What is asked of one part in two ways at once, ``used`` of what it bears by the rule in ``sources``.
+
+    The first of ``parts`` is what is asked, and knows the load case; None and ``text`` where a part cannot be told.
+
+    >>> pull = unverified("bolt pulled", "the class of the bolt")
+    >>> combined("bolt", None, "N and V", (pull, pull), STATICS).line()
+    'bolt: cannot say: the class of the bolt'
+    """
+    return StrengthCheck(
+        name=name,
+        demand=used,
+        capacity=1.0,
+        measure=Measure.RATIO,
+        case=parts[0].case,
+        formula=text,
+        sources=(*(source for part in parts for source in part.sources), *sources),
+        missing="; ".join(dict.fromkeys(part.missing for part in parts if part.missing)),
+        caution=caution,
+    )
+
+
 def unverified(name: str, missing: str, *, caution: str = "") -> StrengthCheck:
     """A link for which no capacity is known: said out loud, never passed over.
 

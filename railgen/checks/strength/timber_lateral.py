@@ -6,7 +6,18 @@ import math
 from dataclasses import dataclass
 
 from railgen.checks.model import Certainty
-from railgen.checks.strength.result import STATICS, Basis, Demand, Measure, Resistance, Source, StrengthCheck, num, show
+from railgen.checks.strength.result import (
+    STATICS,
+    Basis,
+    Demand,
+    Measure,
+    Resistance,
+    Source,
+    StrengthCheck,
+    combined,
+    num,
+    show,
+)
 from railgen.checks.strength.timber import Timber, WoodFixing
 
 __all__ = ["YieldInput", "nds_lateral", "withdrawal_and_lateral", "yield_limits"]
@@ -121,24 +132,14 @@ def withdrawal_and_lateral(
     name: str, *, tension: Demand, sideways: Demand, withdrawal: Resistance, lateral: Resistance
 ) -> StrengthCheck:
     """One screw pulled out and pushed sideways together: T/W + V/Z, the NDS 12.4.1 form written as a sum."""
-    parts = (tension.value, sideways.value, withdrawal.value, lateral.value)
-    bases = {part.basis for part in (tension, sideways, withdrawal, lateral)}
+    parts = (tension, withdrawal, sideways, lateral)
+    bases = {part.basis for part in parts}
     if bases != {Basis.ASD}:
         raise ValueError(f"{name}: allowable values stand against unfactored loads, not {sorted(bases)}")
     used = None
     if tension.value is not None and sideways.value is not None and withdrawal.value and lateral.value:
         used = tension.value / withdrawal.value + sideways.value / lateral.value
-    elif None not in parts:
+    elif all(part.value is not None for part in parts):
         used = math.inf
-    texts = (tension.formula, withdrawal.formula, sideways.formula, lateral.formula)
-    missing = (tension.missing, sideways.missing, withdrawal.missing, lateral.missing)
-    return StrengthCheck(
-        name=name,
-        demand=used,
-        capacity=1.0,
-        measure=Measure.RATIO,
-        case=tension.case,
-        formula="; ".join(texts) + ("" if used is None else f"; T/W + V/Z = {num(used)}"),
-        sources=(*tension.sources, *withdrawal.sources, *lateral.sources, _COMBINED, STATICS),
-        missing="; ".join(dict.fromkeys(text for text in missing if text)),
-    )
+    text = "; ".join(part.formula for part in parts) + ("" if used is None else f"; T/W + V/Z = {num(used)}")
+    return combined(name, used, text, parts, _COMBINED, STATICS)
