@@ -15,7 +15,8 @@ from railgen.checks.strength.anchors import hold_factor
 from railgen.checks.strength.bond import Bond, aci_bond, aci_bond_reach, basic_bond
 from railgen.checks.strength.concrete import AnchorCategory, AnchorGroup, Concrete, aci_breakout
 from railgen.checks.strength.concrete_shear import PRY_PHI, pry_out
-from railgen.checks.strength.systems import SystemId, system
+from railgen.checks.strength.systems import system
+from railgen.job.strength_model import DesignSystem
 from tests.validation.as_printed import INCH, POUND, PSI, as_printed
 
 ROD = Bond(used=1260 * PSI, uncracked=2220 * PSI, diameter=0.75 * INCH, embedment=12 * INCH)
@@ -40,7 +41,7 @@ def test_strength_reduction_of_bond_and_pull_out() -> None:
     alone = aci_bond(AnchorGroup(anchors=((0.0, 0.0),)), ROD, category=AnchorCategory.ONE)
     assert alone.value is not None
     assert 128_489 * alone.value / basic_bond(ROD) == as_printed("83518")
-    assert 14_939 * hold_factor(AnchorCategory.ONE, system(SystemId.LRFD)).value == as_printed("9710")
+    assert 14_939 * hold_factor(AnchorCategory.ONE, system(DesignSystem.LRFD)).value == as_printed("9710")
 
 
 def test_pry_out_by_the_cone() -> None:

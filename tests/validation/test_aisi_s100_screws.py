@@ -18,12 +18,13 @@ from railgen.checks.strength.sheet import (
     pull_out,
     sheet_shear,
 )
-from railgen.checks.strength.systems import SystemId, system
+from railgen.checks.strength.systems import system
+from railgen.job.strength_model import DesignSystem
 from tests.validation.as_printed import INCH, KSI, POUND, as_printed
 
 WALL = Sheet(thickness=0.057 * INCH, tensile=45 * KSI)
 NUMBER_10 = 0.190 * INCH
-ASD = system(SystemId.ASD)
+ASD = system(DesignSystem.ASD)
 
 
 def test_shear() -> None:

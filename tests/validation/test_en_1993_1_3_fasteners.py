@@ -9,11 +9,12 @@ import pytest
 
 from railgen.checks.model import Certainty
 from railgen.checks.strength.sheet import Sheet, SheetFastener, en_bearing_factor, pull_out, sheet_shear
-from railgen.checks.strength.systems import SystemId, system
+from railgen.checks.strength.systems import system
+from railgen.job.strength_model import DesignSystem
 from tests.validation.as_printed import as_printed
 
 WALL = Sheet(thickness=1.5, tensile=530)
-EN = system(SystemId.EUROCODE)
+EN = system(DesignSystem.EUROCODE)
 
 
 @pytest.mark.parametrize(

@@ -14,10 +14,11 @@ from railgen.checks.strength.members import bending
 from railgen.checks.strength.result import Source, check
 from railgen.checks.strength.sections import Tube
 from railgen.checks.strength.spans import post_moment, rail_moments
-from railgen.checks.strength.systems import SystemId, system
+from railgen.checks.strength.systems import system
+from railgen.job.strength_model import DesignSystem
 from tests.validation.as_printed import INCH, KSI, POUND, as_printed
 
-ASD = system(SystemId.ASD)
+ASD = system(DesignSystem.ASD)
 PIPE = Tube(od=1.660 * INCH, wall=0.140 * INCH)
 STEEL = certified("A53 B", proof=35 * KSI, tensile=60 * KSI, certificate="ASTM A53")
 LOAD = RailLoad(

@@ -8,7 +8,6 @@ from __future__ import annotations
 import pytest
 
 from railgen.checks.strength.timber import (
-    Duration,
     Grain,
     Timber,
     WoodFixing,
@@ -19,6 +18,7 @@ from railgen.checks.strength.timber import (
     nds_withdrawal,
 )
 from railgen.checks.strength.timber_lateral import YieldInput, yield_limits
+from railgen.job.strength_model import LoadDuration
 from tests.validation.as_printed import INCH, POUND, as_printed
 
 PER_INCH = POUND / INCH
@@ -66,7 +66,7 @@ def test_wet_service_and_duration() -> None:
     dry = nds_withdrawal(lag, Timber(gravity=0.5), thread=INCH).value
     assert dry == as_printed("378.40", POUND)
     assert dry is not None
-    wet = nds_withdrawal(lag, Timber(gravity=0.5, wet=True), thread=INCH, duration=Duration.TEN_MINUTES)
+    wet = nds_withdrawal(lag, Timber(gravity=0.5, wet=True), thread=INCH, duration=LoadDuration.TEN_MINUTES)
     assert wet.value == pytest.approx(0.7 * 1.6 * dry)
     assert "from memory" in " ".join(str(source) for source in wet.sources)
 

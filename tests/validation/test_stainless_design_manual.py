@@ -8,19 +8,20 @@ from __future__ import annotations
 import pytest
 
 from railgen.checks.model import Certainty
-from railgen.checks.strength.materials import Steel, SteelStandard, steel
+from railgen.checks.strength.materials import Steel, steel
 from railgen.checks.strength.members import bending, compression, en_class, en_epsilon
 from railgen.checks.strength.sections import Tube
-from railgen.checks.strength.systems import SystemId, system
+from railgen.checks.strength.systems import system
+from railgen.job.strength_model import DesignSystem, TubeStandard
 from tests.validation.as_printed import as_printed
 
 TUBE = Tube(od=159, wall=4)
-EN = system(SystemId.EUROCODE)
+EN = system(DesignSystem.EUROCODE)
 
 
 @pytest.fixture
 def grade() -> Steel:
-    found = steel("1.4401", SteelStandard.HOT_STRIP)
+    found = steel("1.4401", TubeStandard.HOT_STRIP)
     assert found is not None
     return found
 
@@ -59,18 +60,18 @@ def test_bending(grade: Steel) -> None:
 @pytest.mark.parametrize(
     ("wall", "standard", "resistance", "holds"),
     [
-        (2.0, SteelStandard.COLD_STRIP, "0.897", False),
-        (2.6, SteelStandard.COLD_STRIP, "1.137", True),
-        (2.6, SteelStandard.EN_WELDED_TUBE, "0.964", False),
+        (2.0, TubeStandard.COLD_STRIP, "0.897", False),
+        (2.6, TubeStandard.COLD_STRIP, "1.137", True),
+        (2.6, TubeStandard.EN_WELDED_TUBE, "0.964", False),
     ],
 )
 def test_a_post_takes_the_strength_of_its_own_standard(
-    *, wall: float, standard: SteelStandard, resistance: str, holds: bool
+    *, wall: float, standard: TubeStandard, resistance: str, holds: bool
 ) -> None:
     """48.3 mm post, 0.9 m high, 0.74 kN, 1.5: 0.999 kNm. Strip strength would pass a welded tube that fails."""
     able = bending(Tube(od=48.3, wall=wall), steel("1.4301", standard), EN)
     assert able.value == as_printed(resistance, 1e6)
     assert able.value is not None
     assert (able.value >= 1.5 * 740 * 900) is holds
-    if standard is SteelStandard.EN_WELDED_TUBE:
+    if standard is TubeStandard.EN_WELDED_TUBE:
         assert Certainty.MEMORY in {source.certainty for source in able.sources}

@@ -9,9 +9,10 @@ from __future__ import annotations
 from railgen.checks.model import Certainty
 from railgen.checks.strength.bolts import stress_area
 from railgen.checks.strength.concrete import AnchorCategory, aci_source, en_source, tension_phi
-from railgen.checks.strength.materials import BoltClass, BoltSteel, bolt_steel
+from railgen.checks.strength.materials import BoltSteel, bolt_steel
 from railgen.checks.strength.result import Measure, Resistance, num, show
-from railgen.checks.strength.systems import Factor, System, SystemId
+from railgen.checks.strength.systems import Factor, System
+from railgen.job.strength_model import DesignSystem, FastenerClass
 
 __all__ = ["INSTALLATION", "hold_factor", "shear_factor", "steel_pull"]
 
@@ -27,7 +28,7 @@ def steel_pull(steel: BoltSteel, system: System, *, diameter: float, pitch: floa
     ACI 318-19, 17.6.1: fu at most 1.9 fy and 125 ksi. EN 1992-4:2018, 7.2.1.3: gamma 1.2 / (fyk / fuk), at least 1.4.
     """
     area, strength = stress_area(diameter, pitch), steel.tensile
-    if system.id is SystemId.LRFD:
+    if system.id is DesignSystem.LRFD:
         strength = min(strength, 1.9 * steel.proof, _MOST)
         factor = Factor(phi=_BRITTLE_PULL, symbol="phi", source=aci_source("Table 17.5.3, phi"))
         clause = aci_source("17.6.1", Certainty.MEMORY)
@@ -47,7 +48,7 @@ def steel_pull(steel: BoltSteel, system: System, *, diameter: float, pitch: floa
 
 def hold_factor(category: AnchorCategory, system: System) -> Factor:
     """Factor on the pull-out that an approval states: 0.65, 0.55, 0.45, or 1 / (1.5 x installation factor)."""
-    if system.id is SystemId.LRFD:
+    if system.id is DesignSystem.LRFD:
         return Factor(phi=tension_phi(category), symbol="phi", source=aci_source("Table 17.5.3, phi"))
     return Factor(divisor=1.5 * INSTALLATION[category], symbol="gamma Mp", source=en_source("Table 4.1"))
 
@@ -57,8 +58,8 @@ def shear_factor(steel: BoltSteel | None, system: System) -> Factor:
 
     EN 1992-4:2018, Table 4.1: 1.0 / (fyk / fuk), at least 1.25, where fuk is at most 800 MPa, as of all classes here.
     """
-    if system.id is SystemId.LRFD:
+    if system.id is DesignSystem.LRFD:
         return Factor(phi=_BRITTLE_PUSH, symbol="phi", source=aci_source("Table 17.5.3, phi"))
-    known = [steel] if steel is not None else [bolt_steel(one) for one in BoltClass]
+    known = [steel] if steel is not None else [bolt_steel(one) for one in FastenerClass]
     partial = max(1.25, *(one.tensile / one.proof for one in known))
     return Factor(divisor=partial, symbol="gamma Ms,V", source=en_source("Table 4.1"))

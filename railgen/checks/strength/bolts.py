@@ -7,7 +7,8 @@ import math
 from railgen.checks.model import Certainty
 from railgen.checks.strength.materials import BoltSteel
 from railgen.checks.strength.result import Demand, Measure, Resistance, Source, StrengthCheck, combined, num, show
-from railgen.checks.strength.systems import System, SystemId
+from railgen.checks.strength.systems import System
+from railgen.job.strength_model import DesignSystem
 
 __all__ = ["bolt_pull_and_push", "bolt_shear", "bolt_tension", "stress_area"]
 
@@ -26,7 +27,7 @@ def stress_area(diameter: float, pitch: float) -> float:
 
 def bolt_tension(steel: BoltSteel, system: System, *, diameter: float, pitch: float) -> Resistance:
     """Tension (N) one bolt can bear: EN and AS/NZS 0.9 fub As, AISC fub As (0.75 Fu Ab); factored for rupture."""
-    factor = 1.0 if system.id in (SystemId.LRFD, SystemId.ASD) else 0.9
+    factor = 1.0 if system.id in (DesignSystem.LRFD, DesignSystem.ASD) else 0.9
     return _bolt("FtRd", factor, steel, system, stress_area(diameter, pitch))
 
 
@@ -50,7 +51,7 @@ def bolt_pull_and_push(name: str, *, pull: StrengthCheck, push: Demand, shear: R
 
 
 def _bolt(symbol: str, factor: float, steel: BoltSteel, system: System, area: float) -> Resistance:
-    clause = _AISC_BOLTS if system.id in (SystemId.LRFD, SystemId.ASD) else _EN_BOLTS
+    clause = _AISC_BOLTS if system.id in (DesignSystem.LRFD, DesignSystem.ASD) else _EN_BOLTS
     value = factor * steel.tensile * area * system.rupture.value
     text = f"{num(factor)} x {num(steel.tensile)} MPa x {num(area)} mm2 {system.rupture}"
     return Resistance(

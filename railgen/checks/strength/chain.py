@@ -17,10 +17,9 @@ from railgen.checks.strength.postlinks import Outcome, post_links
 from railgen.checks.strength.raillinks import bay_links, elbow_links, overhang_links, sway, sway_links
 from railgen.checks.strength.result import Demand
 from railgen.checks.strength.supports import Support, bays, beyond, edges, supports
-from railgen.checks.strength.systems import SystemId
 from railgen.checks.strength.timberlinks import timber_links
 from railgen.job.model import Job
-from railgen.job.strength_model import GroundKind
+from railgen.job.strength_model import DesignSystem, GroundKind
 from railgen.layout.model import Layout
 
 __all__ = ["strength_links"]
@@ -96,7 +95,7 @@ def _base(job: Job, support: Support, foot: Footing, case: LoadCase, steels: _St
     yield from reach_links(job, foot)
     if foot.bearing is GroundKind.TIMBER:
         for outcome in timber_links(job, foot, support, case, steels.plate):
-            yield replace(outcome, by=SystemId.ASD)
+            yield replace(outcome, by=DesignSystem.ASD)
     elif foot.bearing is GroundKind.CONCRETE:
         for outcome in concrete_links(job, foot, support, case):
             yield replace(outcome, by=concrete_system(case.system.id))

@@ -30,9 +30,9 @@ from railgen.checks.strength.pullout import Anchored, bonded_bond, group_pull, p
 from railgen.checks.strength.result import Demand, Measure, Source, StrengthCheck, check, num, unverified
 from railgen.checks.strength.substrate import embedments, least_distance
 from railgen.checks.strength.supports import Support
-from railgen.checks.strength.systems import System, SystemId
+from railgen.checks.strength.systems import System
 from railgen.job.model import Job
-from railgen.job.strength_model import GroundKind
+from railgen.job.strength_model import DesignSystem, GroundKind
 
 __all__ = ["concrete_links", "concrete_system"]
 
@@ -55,9 +55,9 @@ class _Load:
     lever: str  # why a push is not verified; empty: the plate stands on the concrete itself
 
 
-def concrete_system(steel: SystemId) -> SystemId:
+def concrete_system(steel: DesignSystem) -> DesignSystem:
     """Whose factors judge concrete where ``steel`` judges the rail."""
-    return SystemId.LRFD if steel in (SystemId.LRFD, SystemId.ASD) else SystemId.EUROCODE
+    return DesignSystem.LRFD if steel in (DesignSystem.LRFD, DesignSystem.ASD) else DesignSystem.EUROCODE
 
 
 def concrete_links(job: Job, foot: Footing, support: Support, case: LoadCase) -> Iterator[Outcome]:
@@ -99,7 +99,7 @@ def _both(load: _Load, pulled: list[Outcome], pushed: list[Outcome]) -> Strength
     name = "anchors pulled and pushed together"
     worst = [together(name, [one.check for one in part]) for part in (pulled, pushed)]
     found = [pull_and_push(name, pull=worst[0], push=worst[1])]
-    if load.system.id is not SystemId.LRFD:
+    if load.system.id is not DesignSystem.LRFD:
         pull, push = (
             next(one.check for one in part if one.code == code)
             for part, code in ((pulled, "anchor-steel"), (pushed, "anchor-push"))
@@ -172,7 +172,7 @@ def _group(job: Job, foot: Footing, load: _Load) -> tuple[list[Outcome], list[Ou
     anchor, ground = job.hardware.anchor, job.ground
     assert ground.concrete_strength is not None  # noqa: S101 - asked before
     known = Anchored(
-        american=load.system.id is SystemId.LRFD,
+        american=load.system.id is DesignSystem.LRFD,
         concrete=Concrete(strength=ground.concrete_strength, cracked=ground.cracked),
         depth=min(foot.embedded, anchor.effective_depth or foot.embedded),
         category=ground.anchor_category,

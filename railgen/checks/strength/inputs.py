@@ -6,16 +6,16 @@ from dataclasses import dataclass
 
 from railgen.checks.model import Certainty
 from railgen.checks.strength.loads import RailLoad, load_names, rail_load, with_line
-from railgen.checks.strength.materials import BoltClass, BoltSteel, Steel, SteelStandard, bolt_steel, certified, steel
+from railgen.checks.strength.materials import BoltSteel, Steel, bolt_steel, certified, steel
 from railgen.checks.strength.result import Source
-from railgen.checks.strength.systems import System, SystemId, system
+from railgen.checks.strength.systems import System, system
 from railgen.errors import Fault, InputError
 from railgen.fields.nearest import hint_near, one_of
-from railgen.job.strength_model import SteelInput, StrengthInput, TubeStandard
+from railgen.job.strength_model import DesignSystem, SteelInput, StrengthInput, TubeStandard
 
 __all__ = ["LoadCase", "fastener_steel", "load_cases", "part_steel"]
 
-_FAMILY = {"en-": SystemId.EUROCODE, "bs-": SystemId.EUROCODE, "as-nzs": SystemId.AS_NZS}
+_FAMILY = {"en-": DesignSystem.EUROCODE, "bs-": DesignSystem.EUROCODE, "as-nzs": DesignSystem.AS_NZS}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,7 +25,7 @@ class LoadCase:
     load: RailLoad
     system: System
 
-    def under(self, ident: SystemId) -> LoadCase:
+    def under(self, ident: DesignSystem) -> LoadCase:
         """The same load by another system, for timber and concrete."""
         return LoadCase(load=self.load, system=system(ident))
 
@@ -34,7 +34,7 @@ def load_cases(given: StrengthInput) -> tuple[LoadCase, ...]:
     """The loads a job names, each with its system. Raises InputError for an unknown load or a line load out of range.
 
     >>> load_cases(StrengthInput(loads=("en-b",)))[0].system.id
-    <SystemId.EUROCODE: 'eurocode'>
+    <DesignSystem.EUROCODE: 'eurocode'>
     """
     faults: list[Fault] = []
     found: list[LoadCase] = []
@@ -64,8 +64,8 @@ def load_cases(given: StrengthInput) -> tuple[LoadCase, ...]:
                         hint="leave it out for this load",
                     )
                 )
-        family = next((ident for start, ident in _FAMILY.items() if name.startswith(start)), SystemId.LRFD)
-        chosen = family if given.system is None else SystemId(given.system.value)
+        family = next((ident for start, ident in _FAMILY.items() if name.startswith(start)), DesignSystem.LRFD)
+        chosen = given.system or family
         found.append(LoadCase(load=load, system=system(chosen)))
     if given.tube.standard in (TubeStandard.COLD_STRIP, TubeStandard.HOT_STRIP):
         faults.append(
@@ -89,9 +89,9 @@ def part_steel(given: SteelInput) -> Steel | None:
         return certified(given.grade or "", proof=given.proof, tensile=given.tensile, certificate=name)
     if given.standard is None or given.grade is None:
         return None
-    return steel(given.grade, SteelStandard[given.standard.name])
+    return steel(given.grade, given.standard)
 
 
 def fastener_steel(given: StrengthInput) -> BoltSteel | None:
     """The strength of screws and bolts; None where no property class is named."""
-    return None if given.fastener_class is None else bolt_steel(BoltClass(given.fastener_class.value))
+    return None if given.fastener_class is None else bolt_steel(given.fastener_class)

@@ -10,7 +10,8 @@ from railgen.checks.strength.materials import Steel
 from railgen.checks.strength.members import bending, torsion
 from railgen.checks.strength.result import Demand, Source, StrengthCheck, check, combined, num
 from railgen.checks.strength.sections import Tube
-from railgen.checks.strength.systems import System, SystemId
+from railgen.checks.strength.systems import System
+from railgen.job.strength_model import DesignSystem
 
 __all__ = ["Principal", "bending_torsion", "principal_stresses"]
 
@@ -48,7 +49,7 @@ def bending_torsion(
     able, twist = bending(tube, steel, system), torsion(tube, steel, system)
     if steel is None or able.value is None or twist.value is None or moment.value is None:
         return check(name, moment, able)
-    if system.id in (SystemId.LRFD, SystemId.ASD):
+    if system.id in (DesignSystem.LRFD, DesignSystem.ASD):
         bent, twisted = moment.value / able.value, abs(torque) / twist.value
         used, clause = bent + twisted**2, _AISC_H3
         text = f"{num(bent)} + {num(twisted)}^2 = {num(used)}"

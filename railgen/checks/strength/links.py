@@ -15,8 +15,9 @@ def uplift(load: RailLoad, system: System, *, tributary: float, fasteners: int) 
     The load may act in any direction, upwards too; the weight of the rail is not counted against it.
 
     >>> from railgen.checks.strength.loads import rail_load
-    >>> from railgen.checks.strength.systems import SystemId, system
-    >>> uplift(rail_load("irc"), system(SystemId.LRFD), tributary=1000, fasteners=2).formula
+    >>> from railgen.checks.strength.systems import system
+    >>> from railgen.job.strength_model import DesignSystem
+    >>> uplift(rail_load("irc"), system(DesignSystem.LRFD), tributary=1000, fasteners=2).formula
     'T = 1.6 x 890 N / 2 = 0.712 kN'
     """
     force = max((load.line or 0.0) * tributary, load.point or 0.0)

@@ -177,9 +177,10 @@ def post_forces(
     Line: share x factor x q x tributary length, more where the rail runs on. Point: share x factor x P. ``shared`` only
     where the job asks for it; a published share is of the plain tributary length.
 
-    >>> from railgen.checks.strength.systems import SystemId, system
+    >>> from railgen.checks.strength.systems import system
+    >>> from railgen.job.strength_model import DesignSystem
     >>> reach = PostReach(before=1000, after=1000)
-    >>> for force in post_forces(rail_load("asce-7"), reach, system(SystemId.LRFD)):
+    >>> for force in post_forces(rail_load("asce-7"), reach, system(DesignSystem.LRFD)):
     ...     print(force.case, force.formula)
     line load F = 1.6 x 0.73 N/mm x 1000 mm = 1.168 kN
     point load F = 1.6 x 890 N = 1.424 kN

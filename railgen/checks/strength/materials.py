@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from enum import StrEnum
 from functools import cache
 
 from pydantic import Field
@@ -12,34 +11,16 @@ from railgen.checks.model import Certainty
 from railgen.checks.strength.data import DataFile, read_data
 from railgen.checks.strength.result import Source
 from railgen.fields import Table
+from railgen.job.strength_model import FastenerClass, TubeStandard
 
-__all__ = ["BoltClass", "BoltSteel", "Steel", "SteelStandard", "bolt_steel", "certified", "secant_modulus", "steel"]
-
-
-class SteelStandard(StrEnum):
-    """The standard a product was made to. Strip values are for parts made of strip, not for tube."""
-
-    COLD_STRIP = "EN 10088-2 cold-rolled strip"
-    HOT_STRIP = "EN 10088-2 hot-rolled strip and plate"
-    EN_WELDED_TUBE = "EN 10296-2 or EN 10217-7 welded tube"
-    A554 = "ASTM A554 ornamental tube"
-    A269_A312 = "ASTM A269 or A312 tube and pipe"
-    CERTIFICATE = "as certified"
-
-
-class BoltClass(StrEnum):
-    """Property class of stainless bolts, A2 and A4 alike."""
-
-    C50 = "50"
-    C70 = "70"
-    C80 = "80"
+__all__ = ["BoltSteel", "Steel", "bolt_steel", "certified", "secant_modulus", "steel"]
 
 
 class Steel(Table):
-    """Nominal strength of a product: 0.2 % proof (yield) and tensile strength, MPa."""
+    """Nominal strength of a product: 0.2 % proof (yield) and tensile strength, MPa; ``standard`` None: certified."""
 
     grade: str
-    standard: SteelStandard
+    standard: TubeStandard | None
     proof: float = Field(gt=0)
     tensile: float = Field(gt=0)
     source: Source
@@ -48,7 +29,7 @@ class Steel(Table):
 class BoltSteel(Table):
     """Nominal strength of a stainless bolt, MPa."""
 
-    property_class: BoltClass = Field(alias="class")
+    property_class: FastenerClass = Field(alias="class")
     proof: float = Field(gt=0)
     tensile: float = Field(gt=0)
     source: Source
@@ -64,21 +45,21 @@ def _tables() -> _SteelFile:
     return read_data("steel.toml", _SteelFile)
 
 
-def steel(grade: str, standard: SteelStandard) -> Steel | None:
+def steel(grade: str, standard: TubeStandard) -> Steel | None:
     """Nominal strength of ``grade`` in ``standard``; None where that standard lists no such grade here.
 
     A strip value is given only where strip is named:
 
-    >>> steel("1.4301", SteelStandard.EN_WELDED_TUBE).proof
+    >>> steel("1.4301", TubeStandard.EN_WELDED_TUBE).proof
     195.0
-    >>> steel("1.4301", SteelStandard.A554) is None
+    >>> steel("1.4301", TubeStandard.A554) is None
     True
     """
     found = (row for row in _tables().steel if (row.grade, row.standard) == (grade, standard))
     return next(found, None)
 
 
-def bolt_steel(property_class: BoltClass) -> BoltSteel:
+def bolt_steel(property_class: FastenerClass) -> BoltSteel:
     """Nominal strength of stainless bolts of ``property_class`` (ISO 3506-1)."""
     return next(row for row in _tables().bolt if row.property_class is property_class)
 
@@ -86,7 +67,7 @@ def bolt_steel(property_class: BoltClass) -> BoltSteel:
 def certified(grade: str, *, proof: float, tensile: float, certificate: str) -> Steel:
     """A strength (MPa) read off an inspection certificate, named so that the record can be traced."""
     origin = Source(document=certificate, certainty=Certainty.JOB, note="as given in the job")
-    return Steel(grade=grade, standard=SteelStandard.CERTIFICATE, proof=proof, tensile=tensile, source=origin)
+    return Steel(grade=grade, standard=None, proof=proof, tensile=tensile, source=origin)
 
 
 def secant_modulus(*, modulus: float, stress: float, proof: float, n: float) -> float:

@@ -12,7 +12,8 @@ from railgen.checks.model import Certainty
 from railgen.checks.strength.materials import Steel
 from railgen.checks.strength.result import Measure, Resistance, Source, num, show
 from railgen.checks.strength.sections import Tube
-from railgen.checks.strength.systems import System, SystemId
+from railgen.checks.strength.systems import System
+from railgen.job.strength_model import DesignSystem
 
 __all__ = ["bending", "compression", "en_class", "en_epsilon", "shear", "torsion"]
 
@@ -68,9 +69,10 @@ def bending(tube: Tube, steel: Steel | None, system: System) -> Resistance:
     EN 1993-1-4: Wpl fy / 1.1 in class 1 and 2, Wel fy / 1.1 in class 3. AISC 360 F8: Z Fy where D/t <= 0.07 E/Fy,
     (0.021 E / (D/t) + Fy) S to 0.31 E/Fy. AS/NZS 4673: Wel fy where D/t <= 0.112 E/fy.
 
-    >>> from railgen.checks.strength.materials import SteelStandard, steel
+    >>> from railgen.checks.strength.materials import steel
+    >>> from railgen.job.strength_model import TubeStandard
     >>> from railgen.checks.strength.systems import system
-    >>> able = bending(Tube(od=48.3, wall=2.0), steel("1.4301", SteelStandard.COLD_STRIP), system(SystemId.EUROCODE))
+    >>> able = bending(Tube(od=48.3, wall=2.0), steel("1.4301", TubeStandard.COLD_STRIP), system(DesignSystem.EUROCODE))
     >>> able.formula
     'class 1: MRd = 4.29 cm3 x 230 MPa / 1.1 = 0.897 kNm'
     """
@@ -78,11 +80,11 @@ def bending(tube: Tube, steel: Steel | None, system: System) -> Resistance:
         return _no_steel(Measure.MOMENT, system)
     part = system.design(tube)
     ratio = system.modulus / steel.proof
-    if system.id is SystemId.EUROCODE:
+    if system.id is DesignSystem.EUROCODE:
         kind = en_class(part, steel.proof, system.modulus)
         modulus = (part.plastic, part.plastic, part.elastic, None)[kind - 1]
         return _moment(f"class {kind}", modulus, steel, system, _EN_CLASS_1 if kind == 1 else _EN_CLASS_2_3)
-    if system.id is SystemId.AS_NZS:
+    if system.id is DesignSystem.AS_NZS:
         within = part.slenderness <= 0.112 * ratio
         return _moment("elastic", part.elastic if within else None, steel, system, _AS_NZS_TUBE)
     if part.slenderness <= 0.07 * ratio:
@@ -102,7 +104,7 @@ def shear(tube: Tube, steel: Steel | None, system: System) -> Resistance:
     if steel is None:
         return _no_steel(Measure.FORCE, system)
     part = system.design(tube)
-    if system.id in (SystemId.LRFD, SystemId.ASD):
+    if system.id in (DesignSystem.LRFD, DesignSystem.ASD):
         nominal, text = 0.3 * steel.proof * part.area, f"0.6 x {num(steel.proof)} MPa x {num(part.area)} mm2 / 2"
         clause = Source(document="AISC 360", edition="2016", clause="G5", certainty=Certainty.MEMORY)
     else:

@@ -32,8 +32,9 @@ from railgen.checks.strength.sections import Tube
 from railgen.checks.strength.sheet import Sheet, SheetFastener, maker_shear, pull_out, sheet_shear
 from railgen.checks.strength.spans import post_moment
 from railgen.checks.strength.supports import Support
-from railgen.checks.strength.systems import System, SystemId
+from railgen.checks.strength.systems import System
 from railgen.job.model import Job
+from railgen.job.strength_model import DesignSystem
 from railgen.layout.model import PostRole
 
 __all__ = ["Outcome", "forces", "governing_force", "post_links", "thread_pitch"]
@@ -48,7 +49,7 @@ class Outcome:
 
     code: str
     check: StrengthCheck
-    by: SystemId | None = None  # the system that judged it, where that is not the load's own
+    by: DesignSystem | None = None  # the system that judged it, where that is not the load's own
 
 
 def thread_pitch(thread: str) -> float | None:

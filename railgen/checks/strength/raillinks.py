@@ -26,9 +26,8 @@ from railgen.checks.strength.result import Demand, Measure, Resistance, Strength
 from railgen.checks.strength.sections import Tube
 from railgen.checks.strength.spans import overhang_moments, rail_moments
 from railgen.checks.strength.supports import Bay, Support
-from railgen.checks.strength.systems import SystemId
 from railgen.job.model import Job
-from railgen.job.strength_model import DeflectionRule
+from railgen.job.strength_model import DeflectionRule, DesignSystem
 from railgen.layout.model import Node
 
 __all__ = ["bay_links", "elbow_links", "overhang_links", "sway", "sway_links"]
@@ -89,7 +88,7 @@ def _modulus(case: LoadCase, steel: Steel | None, stress: float) -> float:
 
     EN 1993-1-4:2006, 4.2(5), from memory. The other systems, and steel unknown, have their own modulus.
     """
-    if case.system.id is not SystemId.EUROCODE or steel is None:
+    if case.system.id is not DesignSystem.EUROCODE or steel is None:
         return case.system.modulus
     molybdenum = any(mark in steel.grade for mark in ("4401", "4404", "316"))
     return secant_modulus(modulus=case.system.modulus, stress=stress, proof=steel.proof, n=7 if molybdenum else 6)

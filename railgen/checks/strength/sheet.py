@@ -13,7 +13,8 @@ from functools import cache
 
 from railgen.checks.model import Certainty
 from railgen.checks.strength.result import Measure, Resistance, Source, num, show
-from railgen.checks.strength.systems import System, SystemId
+from railgen.checks.strength.systems import System
+from railgen.job.strength_model import DesignSystem
 
 __all__ = [
     "Sheet",
@@ -73,7 +74,7 @@ def en_bearing_factor(fastener: SheetFastener, thickness: float, diameter: float
 
 def sheet_shear(fastener: SheetFastener, near: Sheet, far: Sheet, diameter: float, system: System) -> Resistance:
     """Shear (N) that the sheets let one fastener take. EN: alpha fu d t / 1.25 on the thinner sheet."""
-    if system.id is SystemId.EUROCODE:
+    if system.id is DesignSystem.EUROCODE:
         thin = min((near, far), key=lambda sheet: sheet.thickness * sheet.tensile)
         alpha = en_bearing_factor(fastener, min(near.thickness, far.thickness), diameter)
         nominal = alpha * thin.tensile * diameter * thin.thickness
@@ -93,7 +94,7 @@ def pull_out(fastener: SheetFastener, wall: Sheet, diameter: float, system: Syst
     """
     nominal = aisi_pull_out(wall, diameter)
     factor, clause = 0.85, _aisi(system, "J4.4.1")
-    if system.id is SystemId.EUROCODE:
+    if system.id is DesignSystem.EUROCODE:
         factor, clause = (0.65 if wall.thickness >= pitch else 0.45), _en("Table 8.2, pull-out")
         nominal = factor * wall.thickness * diameter * wall.tensile
     if fastener is SheetFastener.RIVET:
@@ -151,6 +152,6 @@ def _en(clause: str) -> Source:
 
 
 def _aisi(system: System, clause: str) -> Source:
-    note = "taken for AS/NZS 4600 too, from memory" if system.id is SystemId.AS_NZS else ""
-    sure = Certainty.MEMORY if system.id is SystemId.AS_NZS else Certainty.SECONDARY
+    note = "taken for AS/NZS 4600 too, from memory" if system.id is DesignSystem.AS_NZS else ""
+    sure = Certainty.MEMORY if system.id is DesignSystem.AS_NZS else Certainty.SECONDARY
     return Source(document="AISI S100", clause=clause, certainty=sure, note=note)

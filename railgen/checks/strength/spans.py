@@ -38,8 +38,9 @@ def rail_moments(load: RailLoad, system: System, *, span: float, mass: float) ->
     w L^2 / 8 and P L / 4, plus the factored weight g L^2 / 8.
 
     >>> from railgen.checks.strength.loads import rail_load
-    >>> from railgen.checks.strength.systems import SystemId, system
-    >>> for moment in rail_moments(rail_load("asce-7"), system(SystemId.ASD), span=1200, mass=0.0):
+    >>> from railgen.checks.strength.systems import system
+    >>> from railgen.job.strength_model import DesignSystem
+    >>> for moment in rail_moments(rail_load("asce-7"), system(DesignSystem.ASD), span=1200, mass=0.0):
     ...     print(moment.case, moment.formula)
     line load M = 0.73 N/mm x (1200 mm)^2 / 8 = 0.1314 kNm
     point load M = 890 N x 1200 mm / 4 = 0.267 kNm

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from functools import cache
 
 from pydantic import Field
@@ -11,17 +10,9 @@ from railgen.checks.strength.data import DataFile, read_data
 from railgen.checks.strength.result import Basis, Source
 from railgen.checks.strength.sections import Tube
 from railgen.fields import Table
+from railgen.job.strength_model import DesignSystem
 
-__all__ = ["Factor", "System", "SystemId", "system"]
-
-
-class SystemId(StrEnum):
-    """The design systems known here."""
-
-    EUROCODE = "eurocode"
-    LRFD = "lrfd"
-    ASD = "asd"
-    AS_NZS = "as-nzs"
+__all__ = ["Factor", "System", "system"]
 
 
 class Factor(Table):
@@ -44,7 +35,7 @@ class Factor(Table):
 class System(Table):
     """One design system. ``modulus`` in MPa; ``wall_share`` of the nominal wall counts in section properties."""
 
-    id: SystemId
+    id: DesignSystem
     title: str
     basis: Basis
     permanent: float = Field(ge=1)
@@ -72,10 +63,10 @@ def _tables() -> _SystemFile:
     return read_data("systems.toml", _SystemFile)
 
 
-def system(name: SystemId) -> System:
+def system(name: DesignSystem) -> System:
     """The design system ``name``.
 
-    >>> system(SystemId.EUROCODE).imposed, str(system(SystemId.ASD).strength)
+    >>> system(DesignSystem.EUROCODE).imposed, str(system(DesignSystem.ASD).strength)
     (1.5, '/ 1.67')
     """
     return next(row for row in _tables().system if row.id is name)

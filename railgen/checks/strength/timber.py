@@ -17,9 +17,9 @@ from railgen.checks.strength.data import DataFile, read_data
 from railgen.checks.strength.materials import BoltSteel
 from railgen.checks.strength.result import Basis, Measure, Resistance, Source, num, show
 from railgen.fields import Table
+from railgen.job.strength_model import LoadDuration
 
 __all__ = [
-    "Duration",
     "FixingSize",
     "Grain",
     "Timber",
@@ -50,18 +50,13 @@ class Grain(StrEnum):
     END = "end grain"
 
 
-class Duration(StrEnum):
-    """How long the load stays: factor on allowable values (NDS 2018, Table 2.3.2, from memory)."""
-
-    PERMANENT = "permanent"
-    TEN_YEARS = "ten years"
-    TWO_MONTHS = "two months"
-    SEVEN_DAYS = "seven days"
-    TEN_MINUTES = "ten minutes"
-
-    @property
-    def factor(self) -> float:
-        return {"permanent": 0.9, "ten years": 1.0, "two months": 1.15, "seven days": 1.25, "ten minutes": 1.6}[self]
+_DURATION = {
+    LoadDuration.PERMANENT: 0.9,
+    LoadDuration.TEN_YEARS: 1.0,
+    LoadDuration.TWO_MONTHS: 1.15,
+    LoadDuration.SEVEN_DAYS: 1.25,
+    LoadDuration.TEN_MINUTES: 1.6,
+}  # factor on allowable values by how long the load stays (NDS 2018, Table 2.3.2, from memory)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,7 +159,7 @@ def nds_unit_withdrawal(fixing: WoodFixing, *, gravity: float) -> float:
 
 
 def nds_withdrawal(
-    fixing: WoodFixing, timber: Timber, *, thread: float, duration: Duration = Duration.TEN_YEARS
+    fixing: WoodFixing, timber: Timber, *, thread: float, duration: LoadDuration = LoadDuration.TEN_YEARS
 ) -> Resistance:
     """Allowable withdrawal (N) of one fixing with ``thread`` (mm) in the bearing timber, tapered tip excluded.
 
@@ -184,8 +179,8 @@ def nds_withdrawal(
             missing="the species or specific gravity of the timber",
         )
     factors = []
-    if duration is not Duration.TEN_YEARS:
-        factors.append((duration.factor, f"for {duration}"))
+    if duration is not LoadDuration.TEN_YEARS:
+        factors.append((_DURATION[duration], f"for {duration.replace('-', ' ')}"))
         sources += (Source(document="NDS", edition="2018", clause="Table 2.3.2", certainty=Certainty.MEMORY),)
     if timber.wet:
         factors.append((0.7, "wet in service"))

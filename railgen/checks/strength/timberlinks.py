@@ -32,19 +32,11 @@ from railgen.checks.strength.result import (
     unverified,
 )
 from railgen.checks.strength.supports import Support
-from railgen.checks.strength.systems import SystemId
-from railgen.checks.strength.timber import (
-    Duration,
-    Timber,
-    WoodFixing,
-    WoodFixingKind,
-    fixing_tension,
-    nds_withdrawal,
-)
+from railgen.checks.strength.timber import Timber, WoodFixing, WoodFixingKind, fixing_tension, nds_withdrawal
 from railgen.checks.strength.timber_lateral import nds_lateral, withdrawal_and_lateral
 from railgen.checks.strength.timber_rules import distances, lead_hole, penetration
 from railgen.job.model import Job
-from railgen.job.strength_model import Fixing, GroundKind
+from railgen.job.strength_model import DesignSystem, Fixing, GroundKind
 
 __all__ = ["timber_links"]
 
@@ -57,7 +49,7 @@ _BEARING = "the allowable bearing stress of the timber (ground.timber_bearing)"
 
 def timber_links(job: Job, foot: Footing, support: Support, case: LoadCase, plate: Steel | None) -> Iterator[Outcome]:
     """Screws or bolts in a timber tread: pulled and pushed, how deep they bear, splitting, their own steel."""
-    case = case.under(SystemId.ASD)
+    case = case.under(DesignSystem.ASD)
     pull = _pull(job, foot, support, case)
     push = fixing_shear(foot.plate, governing_force(support, case))
     if job.ground.fixing is Fixing.THROUGH_BOLT:
@@ -105,10 +97,9 @@ def _timber(job: Job) -> Timber:
 
 def _screwed(job: Job, foot: Footing, pull: Demand, push: Demand, plate: Steel | None) -> Iterator[Outcome]:
     screw, timber = _screw(job), _timber(job)
-    duration = Duration[job.ground.duration.name]
     tip = screw.diameter
     thread = max(0.0, min(foot.embedded, _threaded(screw.kind, job.hardware.anchor.length)) - tip)
-    held = nds_withdrawal(screw, timber, thread=thread, duration=duration)
+    held = nds_withdrawal(screw, timber, thread=thread, duration=job.ground.duration)
     held = replace(held, formula=f"{held.formula} (thread in the timber, less a tip of one diameter)")
     pulled = check("fixings pulled out of the timber", pull, held)
     if job.ground.timber_bearing is None and (pulled.utilisation or 0.0) <= 1:

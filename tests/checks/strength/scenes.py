@@ -8,8 +8,9 @@ import railgen
 from railgen.checks.model import Verdict
 from railgen.checks.strength.chain import strength_links
 from railgen.checks.strength.link import Link
-from railgen.checks.strength.systems import System, SystemId, system
+from railgen.checks.strength.systems import System, system
 from railgen.job.model import Job
+from railgen.job.strength_model import DesignSystem
 from railgen.layout.model import Layout, Span
 from tests.packs import copy_catalogues
 
@@ -142,6 +143,6 @@ def spans_of(layout: Layout, length: float) -> Layout:
     )
 
 
-def nominal_wall(name: SystemId) -> System:
+def nominal_wall(name: DesignSystem) -> System:
     """A design system that counts the wall as ordered, as worked examples do."""
     return system(name).model_copy(update={"wall_share": 1.0})

@@ -20,10 +20,11 @@ from railgen.checks.strength.result import Source
 from railgen.checks.strength.sections import Tube
 from railgen.checks.strength.spans import overhang_moments, post_moment, rail_moments
 from railgen.checks.strength.supports import supports
-from railgen.checks.strength.systems import SystemId, system
+from railgen.checks.strength.systems import system
+from railgen.job.strength_model import DesignSystem
 
 E = 200_000.0
-ASD = system(SystemId.ASD)
+ASD = system(DesignSystem.ASD)
 LOAD = RailLoad(
     id="test", title="", line=0.73, point=890.0, source=Source(document="test", certainty=Certainty.MECHANICS)
 )

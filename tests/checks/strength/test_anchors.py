@@ -15,11 +15,12 @@ from railgen.checks.strength.anchors import shear_factor, steel_pull
 from railgen.checks.strength.bond import Bond, aci_bond, aci_bond_reach, en_bond, en_bond_reach
 from railgen.checks.strength.concrete import AnchorCategory, AnchorGroup, Concrete, aci_breakout
 from railgen.checks.strength.concrete_shear import EdgeRow, aci_edge_breakout, steel_pull_and_push
-from railgen.checks.strength.materials import BoltClass, bolt_steel
+from railgen.checks.strength.materials import bolt_steel
 from railgen.checks.strength.result import STATICS, Measure, StrengthCheck
-from railgen.checks.strength.systems import SystemId, system
+from railgen.checks.strength.systems import system
+from railgen.job.strength_model import DesignSystem, FastenerClass
 
-LRFD, EN = system(SystemId.LRFD), system(SystemId.EUROCODE)
+LRFD, EN = system(DesignSystem.LRFD), system(DesignSystem.EUROCODE)
 ROD = Bond(used=8.5, uncracked=14, diameter=10, embedment=104)
 BASIC = 8.5 * math.pi * 10 * 104  # 27.77 kN
 
@@ -72,23 +73,23 @@ def test_neighbours_and_edges_never_strengthen_a_bond(apart: float, edge: float,
 @pytest.mark.parametrize(
     ("grade", "american", "european"),
     [
-        (BoltClass.C50, 20.1 * 1.9 * 210 * 0.65, 20.1 * 500 / (1.2 * 500 / 210)),  # ACI: at most 1.9 fy
-        (BoltClass.C70, 20.1 * 700 * 0.65, 20.1 * 700 / 1.87),
-        (BoltClass.C80, 20.1 * 800 * 0.65, 20.1 * 800 / 1.6),
+        (FastenerClass.C50, 20.1 * 1.9 * 210 * 0.65, 20.1 * 500 / (1.2 * 500 / 210)),  # ACI: at most 1.9 fy
+        (FastenerClass.C70, 20.1 * 700 * 0.65, 20.1 * 700 / 1.87),
+        (FastenerClass.C80, 20.1 * 800 * 0.65, 20.1 * 800 / 1.6),
     ],
 )
-def test_the_thread_of_an_m6_by_hand(grade: BoltClass, american: float, european: float) -> None:
+def test_the_thread_of_an_m6_by_hand(grade: FastenerClass, american: float, european: float) -> None:
     """20.1 mm2 (ISO 898-1); of class 70 14.07 kN, less 0.65 as brittle steel, or 1.87."""
     steel = bolt_steel(grade)
     assert steel_pull(steel, LRFD, diameter=6, pitch=1).value == pytest.approx(american, rel=2e-3)
     assert steel_pull(steel, EN, diameter=6, pitch=1).value == pytest.approx(european, rel=3e-3)
-    if grade is BoltClass.C70:
+    if grade is FastenerClass.C70:
         assert "20.12 mm2 x 700 MPa" in steel_pull(steel, LRFD, diameter=6, pitch=1).formula
 
 
 def test_a_thread_of_unknown_class_is_sheared_by_the_worst() -> None:
     """EN 1992-4, Table 4.1: fuk / fyk, of class 50 500 / 210 = 2.38, of 70 1.56, of 80 1.33."""
-    found = [shear_factor(steel, EN).divisor for steel in (None, *(bolt_steel(one) for one in BoltClass))]
+    found = [shear_factor(steel, EN).divisor for steel in (None, *(bolt_steel(one) for one in FastenerClass))]
     assert found == pytest.approx([2.38, 2.38, 1.556, 1.333], abs=2e-3)
     assert shear_factor(None, LRFD).value == 0.60
 

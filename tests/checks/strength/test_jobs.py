@@ -488,18 +488,6 @@ def test_a_warning_is_said_where_it_applies_and_not_elsewhere(tmp_path: Path, li
     assert any(said in note for note in after)
 
 
-def test_the_jobs_words_are_those_of_the_tables() -> None:
-    from railgen.checks.strength.materials import BoltClass, SteelStandard
-    from railgen.checks.strength.systems import SystemId
-    from railgen.checks.strength.timber import Duration
-    from railgen.job.strength_model import DesignSystem, FastenerClass, LoadDuration, TubeStandard
-
-    assert {one.value for one in DesignSystem} == {one.value for one in SystemId}
-    assert {one.value for one in FastenerClass} == {one.value for one in BoltClass}
-    assert {one.name for one in LoadDuration} == {one.name for one in Duration}
-    assert {one.name for one in TubeStandard} == {one.name for one in SteelStandard} - {"CERTIFICATE"}
-
-
 def test_alternatives_are_gathered_only_where_loads_are_named(tmp_path: Path) -> None:
     load(tmp_path, text())
     assert load_job(tmp_path / "scene.toml").alternatives

@@ -14,9 +14,10 @@ from railgen.checks.strength.result import Basis, Demand, Measure, Source, check
 from railgen.checks.strength.sections import Tube
 from railgen.checks.strength.spans import post_moment, rail_moments
 from railgen.checks.strength.substrate import Layer, bearing_embedment, embedments, least_distance
-from railgen.checks.strength.systems import SystemId, system
+from railgen.checks.strength.systems import system
 from railgen.checks.strength.timber import Timber, WoodFixing, WoodFixingKind, fixing_size, nds_withdrawal
 from railgen.checks.strength.timber_rules import distances, penetration
+from railgen.job.strength_model import DesignSystem
 from tests.checks.strength.scenes import nominal_wall
 
 INCH, POUND, KSI = 25.4, 4.4482216152605, 6.894757293168
@@ -53,9 +54,10 @@ def test_line_load_over_three_metres() -> None:
 
 
 @pytest.mark.parametrize(
-    ("name", "proof", "limit"), [(SystemId.ASD, 207, 1.82), (SystemId.LRFD, 207, 1.71), (SystemId.EUROCODE, 210, 1.87)]
+    ("name", "proof", "limit"),
+    [(DesignSystem.ASD, 207, 1.82), (DesignSystem.LRFD, 207, 1.71), (DesignSystem.EUROCODE, 210, 1.87)],
 )
-def test_largest_span_by_strength_alone(name: SystemId, proof: float, limit: float) -> None:
+def test_largest_span_by_strength_alone(name: DesignSystem, proof: float, limit: float) -> None:
     """Factored load against factored strength, nominal wall: never unfactored stress against yield."""
     rules, steel = nominal_wall(name), yielding_at(proof)
 
@@ -74,7 +76,7 @@ def test_the_deflection_limit_is_an_input() -> None:
     assert check("rail sag", found, job_limit(30)).verdict is Verdict.MEETS
 
 
-ASD = system(SystemId.ASD)
+ASD = system(DesignSystem.ASD)
 PIPE_STEEL = certified("A53 B", proof=35 * KSI, tensile=60 * KSI, certificate="ASTM A53")
 DEMAND = 8400 * POUND * INCH  # 200 lb at 42 in
 
@@ -87,7 +89,7 @@ def pounds_inches(value: float | None) -> float:
 def test_small_pipe_fails_with_either_wall_and_the_next_size_holds() -> None:
     small, next_size = Tube(od=1.66 * INCH, wall=0.14 * INCH), Tube(od=1.9 * INCH, wall=0.145 * INCH)
     design = pounds_inches(bending(small, PIPE_STEEL, ASD).value)
-    nominal = pounds_inches(bending(small, PIPE_STEEL, nominal_wall(SystemId.ASD)).value)
+    nominal = pounds_inches(bending(small, PIPE_STEEL, nominal_wall(DesignSystem.ASD)).value)
     assert design == pytest.approx(6392, rel=3e-3)  # from Z printed as 0.305
     assert nominal == pytest.approx(6798, rel=3e-3)  # from Z 0.324
     assert design < nominal < 8400
@@ -102,9 +104,10 @@ def test_elastic_stress_at_the_foot_of_one_post(od: float, wall: float, height: 
 
 
 @pytest.mark.parametrize(
-    ("name", "proof", "used"), [(SystemId.ASD, 207, 1.19), (SystemId.LRFD, 207, 1.27), (SystemId.EUROCODE, 210, 1.16)]
+    ("name", "proof", "used"),
+    [(DesignSystem.ASD, 207, 1.19), (DesignSystem.LRFD, 207, 1.27), (DesignSystem.EUROCODE, 210, 1.16)],
 )
-def test_a_post_below_yield_fails_once_factored(name: SystemId, proof: float, used: float) -> None:
+def test_a_post_below_yield_fails_once_factored(name: DesignSystem, proof: float, used: float) -> None:
     rules = nominal_wall(name)
     force = post_forces(POINT_ONLY, PostReach(before=1000, after=1000), rules)[0]
     moment = post_moment(force, 900)

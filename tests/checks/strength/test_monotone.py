@@ -15,19 +15,20 @@ from railgen.checks.strength.concrete import AnchorGroup, Concrete, aci_breakout
 from railgen.checks.strength.deflection import bs_6180_limit, overhang_sag, post_sway, rail_sag
 from railgen.checks.strength.interaction import bending_torsion
 from railgen.checks.strength.loads import PostReach, RailLoad, post_forces, sharing
-from railgen.checks.strength.materials import BoltClass, Steel, bolt_steel, certified
+from railgen.checks.strength.materials import Steel, bolt_steel, certified
 from railgen.checks.strength.members import bending, shear
 from railgen.checks.strength.platebending import plate_bending
 from railgen.checks.strength.result import Basis, Demand, Measure, Resistance, Source, StrengthCheck, check
 from railgen.checks.strength.sections import Tube
 from railgen.checks.strength.sheet import Sheet, SheetFastener, pull_out, sheet_shear
 from railgen.checks.strength.spans import overhang_moments, post_moment, rail_moments
-from railgen.checks.strength.systems import System, SystemId, system
+from railgen.checks.strength.systems import System, system
 from railgen.checks.strength.timber import Timber, WoodFixing, WoodFixingKind, nds_withdrawal
 from railgen.checks.strength.timber_lateral import nds_lateral, withdrawal_and_lateral
+from railgen.job.strength_model import DesignSystem, FastenerClass
 
 SOURCE = Source(document="test", certainty=Certainty.MECHANICS)
-SYSTEMS = st.sampled_from([system(name) for name in SystemId])
+SYSTEMS = st.sampled_from([system(name) for name in DesignSystem])
 PROOFS = st.floats(170, 480)
 TUBES = st.builds(lambda od, t: Tube(od=od, wall=t), st.floats(21, 120), st.floats(1.0, 8.0))
 GROWTH = st.floats(1.0, 3.0)
@@ -205,7 +206,7 @@ HOLES = st.floats(15, 36).map(lambda a: tuple((x, y) for x in (a, -a) for y in (
 
 @given(HOLES, st.floats(1e4, 2e6), st.floats(1.0, 2.0), st.sampled_from([None, 8.0, 25.0]))
 def test_plate(holes: tuple[tuple[float, float], ...], moment: float, growth: float, bearing: float | None) -> None:
-    rules = system(SystemId.EUROCODE)
+    rules = system(DesignSystem.EUROCODE)
 
     def both(size: float, thick: float) -> tuple[float, StrengthCheck]:
         plate = Plate(length=100, width=90, thickness=thick, fixings=holes, socket=42, corner=6)
@@ -250,7 +251,7 @@ def test_what_is_asked_can_be_refused() -> None:
 
 
 def test_sharing_only_ever_takes_a_share_off() -> None:
-    rules = system(SystemId.ASD)
+    rules = system(DesignSystem.ASD)
     for spans in (2, 3, 9):
         for reach in (PostReach(before=900, after=900), PostReach(before=900, after=0, overhang=150)):
             alone = post_forces(load(0.73, 890), reach, rules)
@@ -263,13 +264,13 @@ def test_sharing_only_ever_takes_a_share_off() -> None:
 
 
 def test_overhang_moments_grow_with_reach() -> None:
-    rules = system(SystemId.LRFD)
+    rules = system(DesignSystem.LRFD)
     near, far = (overhang_moments(load(0.73, 890), rules, overhang=a, mass=2.0) for a in (100, 200))
     assert [b.value > a.value for a, b in zip(near, far, strict=True)] == [True, True]  # type: ignore[operator]
 
 
 def test_a_bigger_bolt_holds_more() -> None:
-    rules, grade = system(SystemId.EUROCODE), bolt_steel(BoltClass.C70)
+    rules, grade = system(DesignSystem.EUROCODE), bolt_steel(FastenerClass.C70)
     small, big = (bolt_tension(grade, rules, diameter=d, pitch=p).value for d, p in ((8, 1.25), (10, 1.5)))
     assert small == pytest.approx(0.9 * 700 * 36.6 / 1.25, rel=1e-3)
     assert big == pytest.approx(0.9 * 700 * 58.0 / 1.25, rel=1e-3)

@@ -14,10 +14,11 @@ from railgen.checks.strength.baseplate import Plate, all_pulls, pulls, worst_pul
 from railgen.checks.strength.materials import certified
 from railgen.checks.strength.platebending import plate_bending
 from railgen.checks.strength.result import Basis, Demand, Measure, Source
-from railgen.checks.strength.systems import SystemId, system
+from railgen.checks.strength.systems import system
+from railgen.job.strength_model import DesignSystem
 
 SOURCE = Source(document="test", certainty=Certainty.MECHANICS)
-EN = system(SystemId.EUROCODE)
+EN = system(DesignSystem.EUROCODE)
 STEEL = certified("plate", proof=220, tensile=520, certificate="test")
 SQUARE = Plate(
     length=100,
