@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
-__all__ = ["Certainty", "Check", "Verdict", "places"]
+__all__ = ["Certainty", "Check", "Verdict", "outside", "places"]
 
 _HAIR = 1e-9  # relative: rounding, not a dimension
 _FINEST = 6  # decimals
@@ -76,9 +76,14 @@ class Check:
     def verdict(self) -> Verdict:
         if self.value is None or self.missing or (self.least is None and self.most is None):
             return Verdict.CANNOT_SAY
-        low = self.least is None or self.value >= self.least - _HAIR * max(abs(self.least), 1.0)
-        high = self.most is None or self.value <= self.most + _HAIR * max(abs(self.most), 1.0)
-        return Verdict.MEETS if low and high else Verdict.FAILS
+        return Verdict.FAILS if outside(self.value, least=self.least, most=self.most) else Verdict.MEETS
+
+
+def outside(value: float, *, least: float | None = None, most: float | None = None) -> bool:
+    """Whether a value is below ``least`` or above ``most`` by more than arithmetic leaves over, or is no number."""
+    high_enough = least is None or value >= least - _HAIR * max(abs(least), 1.0)
+    low_enough = most is None or value <= most + _HAIR * max(abs(most), 1.0)
+    return not (high_enough and low_enough)
 
 
 def places(value: float, *, least: float | None = None, most: float | None = None) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
+from railgen.checks.model import outside
 from railgen.checks.rules.model import Kind, Rule, RuleSet, When
 from railgen.job.model import Flight, Job, Landing
 from railgen.job.rules_model import RulesInput, Surroundings
@@ -30,10 +31,7 @@ class Found:
     @property
     def failed(self) -> bool:
         """Whether the value is outside, so that advice is due."""
-        if self.value is None:
-            return False
-        low = self.least is not None and self.value < self.least - 1e-9 * max(abs(self.least), 1.0)
-        return low or (self.most is not None and self.value > self.most + 1e-9 * max(abs(self.most), 1.0))
+        return self.value is not None and outside(self.value, least=self.least, most=self.most)
 
     def advised(self, advice: str) -> Found:
         """The same with advice, if it is due."""

@@ -29,15 +29,22 @@ class Link:
     case: str = ""
 
     def record(self, advice: str = "") -> Check:
-        """The common check record; the title is the link's own name, so that equal links stand together."""
-        done = self.outcome.record(code=f"strength-{self.code}", where=self.where)
-        says = ", ".join(text for text in (self.case, self.outcome.case) if text)
+        """The common check record, at most 1 used; the title is the link's own name: equal links stand together."""
+        done = self.outcome
+        says = ", ".join(text for text in (self.case, done.case) if text)
         formula = f"{says}: {done.formula}" if says else done.formula
-        caution = self.outcome.caution
-        return replace(
-            done,
-            title=self.outcome.name,
-            formula=f"{formula}; {caution}" if caution else formula,
+        return Check(
+            code=f"strength-{self.code}",
+            title=done.name,
+            where=self.where,
+            value=done.utilisation,
+            unit="",
+            most=1.0,
+            source="; ".join(dict.fromkeys(str(source) for source in done.sources)),
+            clause=done.sources[-1].clause,
+            certainty=done.certainty,
+            formula=f"{formula}; {done.caution}" if done.caution else formula,
+            missing=done.missing,
             advice=advice,
             says=says,
         )

@@ -8,12 +8,11 @@ factored one. The verdict and the utilisation are derived, never stored, and mis
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 
-from railgen.checks.model import Certainty, Check, Verdict, places
+from railgen.checks.model import Certainty, Verdict, outside, places
 from railgen.fields import Table
 
 __all__ = [
@@ -25,14 +24,11 @@ __all__ = [
     "Source",
     "StrengthCheck",
     "check",
-    "governing",
     "num",
     "show",
     "unverified",
-    "verdict",
 ]
 
-_HAIR = 1e-9
 _WEAKEST_LAST = (
     Certainty.MECHANICS,
     Certainty.JOB,
@@ -159,7 +155,7 @@ class StrengthCheck:
         used = self.utilisation
         if used is None:
             return Verdict.CANNOT_SAY
-        return Verdict.MEETS if used <= 1 + _HAIR else Verdict.FAILS
+        return Verdict.FAILS if outside(used, most=1.0) else Verdict.MEETS
 
     @property
     def certainty(self) -> Certainty:
@@ -171,23 +167,6 @@ class StrengthCheck:
         used = self.utilisation
         end = f"cannot say: {self.missing}" if used is None else f"{places(used, most=1.0)} {self.verdict}"
         return f"{self.name} ({self.case}): {end}" if self.case else f"{self.name}: {end}"
-
-    def record(self, *, code: str, where: str, advice: str = "") -> Check:
-        """The same outcome as the project's common check record: a utilisation of at most 1."""
-        return Check(
-            code=code,
-            title=f"{self.name}, {self.case}" if self.case else self.name,
-            where=where,
-            value=self.utilisation,
-            unit="",
-            most=1.0,
-            source="; ".join(dict.fromkeys(str(source) for source in self.sources)),
-            clause=self.sources[-1].clause,
-            certainty=self.certainty,
-            formula=self.formula,
-            missing=self.missing,
-            advice=advice or self.caution,
-        )
 
 
 def check(name: str, demand: Demand, resistance: Resistance) -> StrengthCheck:
@@ -267,20 +246,6 @@ def unverified(name: str, missing: str, *, caution: str = "") -> StrengthCheck:
         missing=missing,
         caution=caution,
     )
-
-
-def governing(checks: Iterable[StrengthCheck]) -> StrengthCheck | None:
-    """The known check with the largest utilisation, the first of equals; None where none is known."""
-    known = [(item.utilisation, item) for item in checks if item.utilisation is not None]
-    return max(known, key=lambda pair: pair[0])[1] if known else None
-
-
-def verdict(checks: Iterable[StrengthCheck]) -> Verdict:
-    """Fails where one fails, else cannot say where one cannot or where there is none, else meets."""
-    found = {item.verdict for item in checks}
-    if Verdict.FAILS in found:
-        return Verdict.FAILS
-    return Verdict.MEETS if found == {Verdict.MEETS} else Verdict.CANNOT_SAY
 
 
 _NOTHING = 1e-12

@@ -9,6 +9,7 @@ import pytest
 from pydantic import ValidationError
 
 from railgen.checks.model import Certainty, Verdict
+from railgen.checks.strength.link import Link
 from railgen.checks.strength.result import (
     STATICS,
     Basis,
@@ -18,10 +19,8 @@ from railgen.checks.strength.result import (
     Source,
     StrengthCheck,
     check,
-    governing,
     show,
     unverified,
-    verdict,
 )
 from railgen.checks.strength.systems import Factor
 
@@ -86,20 +85,9 @@ def test_the_least_sure_source_tells_how_sure_the_check_is() -> None:
     assert check("peg", LOAD, replace(ABLE, sources=(read,))).certainty is Certainty.READ
     found = check("peg", replace(LOAD, sources=(memory,)), replace(ABLE, sources=(read,)))
     assert found.certainty is Certainty.MEMORY
-    record = found.record(code="peg", where="post 1")
+    record = Link(code="peg", where="post 1", outcome=found).record()
     assert record.verdict is found.verdict
     assert "from memory" in record.source
-
-
-def test_governing_and_overall_verdict() -> None:
-    light, heavy = check("a", LOAD, ABLE), check("b", replace(LOAD, value=950.0), ABLE)
-    over, lost = check("c", replace(LOAD, value=2000.0), ABLE), unverified("d", "x")
-    assert governing((light, heavy, lost)) is heavy
-    assert governing((lost,)) is None
-    assert verdict((light, heavy)) is Verdict.MEETS
-    assert verdict((light, lost)) is Verdict.CANNOT_SAY
-    assert verdict((lost, over)) is Verdict.FAILS
-    assert verdict(()) is Verdict.CANNOT_SAY
 
 
 def test_numbers_for_people() -> None:
