@@ -43,17 +43,9 @@ def load(path: Path | str) -> Job:
 
 def solve(job: Job) -> Layout:
     """Survey and lay out, by strength too where asked. Raises ImpossibleError with every reason for no such rail."""
-    from railgen.checks.rules.limits import height_notes
-    from railgen.job.model import SpanBy
-    from railgen.layout import solve as solve_layout
-    from railgen.survey import survey_job
+    from railgen.settle import settle
 
-    layout = solve_layout(job, survey_job(job))
-    if job.posts.span_by is SpanBy.STRENGTH and job.strength.loads:
-        from railgen.checks.strength.spacing import spaced
-
-        layout = spaced(job, layout)
-    return replace(layout, notes=(*layout.notes, *height_notes(job, layout)))
+    return settle(job)
 
 
 def fabricate(job: Job, layout: Layout) -> Fabrication:
