@@ -194,7 +194,7 @@ def _saddles(fit: Fit) -> Iterator[Misfit]:
     tube, fixed, pivoted = fit.tube, fit.fixed_saddle, fit.adjustable_saddle
     for option, saddle in (("fixed_saddle", fixed), ("adjustable_saddle", pivoted)):
         yield from _trough(fit, option, saddle)
-    under = fixed.centre_height - tube.radius - fixed.cradle_clearance - fixed.cradle_thickness
+    under = fixed.under(tube.od)
     if under < fixed.cap_thickness + _CLEAR:
         yield Misfit(
             options=("fixed_saddle", "tube"),
@@ -202,7 +202,7 @@ def _saddles(fit: Fit) -> Iterator[Misfit]:
             allowed=f"at least {fixed.centre_height - under + fixed.cap_thickness + _CLEAR:.2f} mm",
             hint="choose a higher saddle or a smaller tube",
         )
-    radius = pivoted.pivot_to_centre - tube.radius - pivoted.cradle_clearance - pivoted.cradle_thickness - _CLEAR
+    radius = pivoted.under(tube.od) - _CLEAR
     if radius < pivoted.pivot_diameter / 2 + 1.5 - _HAIR:
         yield Misfit(
             options=("adjustable_saddle", "tube"),

@@ -5,6 +5,8 @@ The frames the dimensions refer to are told in :mod:`railgen.members.pieces`.
 
 from __future__ import annotations
 
+import math
+from abc import abstractmethod
 from enum import StrEnum
 from typing import Annotated, Literal
 
@@ -163,6 +165,11 @@ class BasePlate(Entry):
     )
     rivet: Ident = Field(description="rivet that joins post and socket")
 
+    @property
+    def foot(self) -> float:
+        """Height of the post's lower end over the surface the plate lies on."""
+        return self.thickness
+
 
 class CoverPlate(Entry):
     """A hollow cover that hides the base plate and its fixings."""
@@ -186,6 +193,14 @@ class PostHead(Entry):
     rivet_depth: Medium = Field(description="depth of the rivet holes below the post's top end, at both sides")
     rivet: Ident = Field(description="rivet that joins post and spigot")
 
+    @abstractmethod
+    def rise(self, pitch: float) -> float:
+        """Height over the post's top end of the rail's centreline, on the post's axis, at a pitch (radians)."""
+
+    def clearance(self, radius: float, pitch: float) -> float:
+        """Free height from its cap, its widest part, up to a rail of ``radius``."""
+        return self.rise(pitch) - radius / math.cos(pitch) - self.cap_thickness
+
 
 class Cradle(PostHead):
     """A post head with a trough under the rail tube, screwed to it from below."""
@@ -197,11 +212,27 @@ class Cradle(PostHead):
     hole_spacing: Medium = Field(description="distance of the two screw holes, along the tube")
     screw: Ident = Field(description="screw that holds the tube from below, tapped into the tube")
 
+    @property
+    @abstractmethod
+    def centre(self) -> float:
+        """Height of the tube's centre in the trough's own frame."""
+
+    def under(self, od: float) -> float:
+        """Height of the trough's underside there, below a tube of diameter ``od``."""
+        return self.centre - od / 2 - self.cradle_clearance - self.cradle_thickness
+
 
 class FixedSaddle(Cradle):
     """A saddle for level rails."""
 
     centre_height: Medium = Field(description="height of the tube's centre above the post's top end")
+
+    @property
+    def centre(self) -> float:
+        return self.centre_height
+
+    def rise(self, pitch: float) -> float:  # noqa: ARG002 - it holds a level rail
+        return self.centre_height
 
 
 class AdjustableSaddle(Cradle):
@@ -215,6 +246,17 @@ class AdjustableSaddle(Cradle):
     pitch_min: Annotated[float, Angle(ge=0, le=60)] = Field(description="least pitch it can be set to")
     pitch_max: Annotated[float, Angle(ge=0, le=60)] = Field(description="largest pitch it can be set to")
 
+    @property
+    def centre(self) -> float:
+        return self.pivot_to_centre
+
+    def rise(self, pitch: float) -> float:
+        return self.pivot_height + self.pivot_to_centre / math.cos(pitch)
+
+    def lean(self, pitch: float) -> float:
+        """How far down the flight from the post's axis it meets the rail's centreline (mm, level)."""
+        return self.pivot_to_centre * math.sin(pitch)
+
 
 class ElbowSaddle(PostHead):
     """A fixed post head that carries the hub of an adjustable elbow."""
@@ -224,6 +266,9 @@ class ElbowSaddle(PostHead):
     )
     stem_offset: Zero = Field(description="how far the stem stands from the post's axis, towards the level tube")
     pitch_max: Annotated[float, Angle(ge=0, le=60)] = Field(description="steepest tube that clears the stem")
+
+    def rise(self, pitch: float) -> float:  # noqa: ARG002 - of the node, whatever meets there
+        return self.node_height
 
 
 class Elbow(Entry):

@@ -19,6 +19,7 @@ from railgen.geometry import UP, Vec
 from railgen.job.model import Job
 from railgen.layout.model import Layout, Post, RailTube
 from railgen.members.fabrication import Fabrication
+from railgen.members.stair import tread_thickness
 from railgen.survey import FlightSurvey
 from railgen.units import degrees
 
@@ -39,7 +40,7 @@ def draw_elevation(job: Job, layout: Layout, fabrication: Fabrication, flight: F
     table = post_table(job, layout, fabrication, posts, setting.figures)
     low = max(title_box(setting).top + 4, area.bottom + table.height + 4)
     long = setting.figures.length
-    row = reach((long(x) for x in (*flight.xs, *(_along(flight, post) for post in posts))), SMALL) + _NEAR
+    row = reach((long(x) for x in (*flight.xs, *(flight.along(post.base) for post in posts))), SMALL) + _NEAR
     aside = reach((long(z - flight.foot.z) for z in flight.zs), SMALL) + _NEAR + 4
     ends = [end for end in free_ends(job, layout) if end.flight is flight]
     top = area.top - 4 - (_REACHES if any(not end.bottom for end in ends) else 0.0)
@@ -62,11 +63,10 @@ def draw_elevation(job: Job, layout: Layout, fabrication: Fabrication, flight: F
     for rail in rails:
         _rail_words(board, view, job, fabrication, rail, ends, setting)
     for post in posts:
-        foot = view.point(post.base + UP * (job.hardware.base_plate.thickness + post.length * 0.45))
-        mark = next(place.mark for place in fabrication.placed if place.id == post.id)
-        board.note(foot, f"{post.id} ({mark})", SMALL, 0.0)
+        spot = view.point(post.foot_at + UP * (post.length * 0.45))
+        board.note(spot, f"{post.id} ({fabrication.mark(post.id)})", SMALL, 0.0)
     for node in layout.nodes:
-        if any(node.id in (rail.start_end.node, rail.far_end.node) for rail in rails):
+        if any(rail.meets(node) for rail in rails):
             spot = view.point(node.at)
             board.circle(Pen.HOLE, spot, 1.2)
             board.note(spot, f"{node.id}, elbow {degrees(node.deflection, 2)}", SMALL, math.pi / 2)
@@ -99,7 +99,7 @@ def _stair(board: Board, view: View, flight: FlightSurvey) -> None:
     def spot(x: float, z: float) -> Point:
         return view.point(flight.at(x, 0.0, z))
 
-    thickness = min(f.tread_thickness, min(f.risers) - 1.0)
+    thickness = tread_thickness(flight)
     board.line(Pen.STAIR, spot(-f.design_going - _SHOWN, flight.foot.z), spot(f.overhang, flight.foot.z))
     for tread in range(1, flight.last + 1):
         x, z, below = flight.tread_x(tread), flight.tread_z(tread), flight.tread_z(tread - 1)
@@ -114,7 +114,7 @@ def _stair(board: Board, view: View, flight: FlightSurvey) -> None:
 def _post(board: Board, view: View, job: Job, layout: Layout, post: Post) -> None:
     hardware = job.hardware
     plate, radius = hardware.base_plate, view.length(hardware.post_tube.radius)
-    foot = view.point(post.base + UP * plate.thickness)
+    foot = view.point(post.foot_at)
     x, low, high = foot[0], foot[1], foot[1] + view.length(post.length)
     half, deep = view.length(plate.length / 2), view.length(plate.thickness)
     board.rectangle(Pen.PLATE, Box(left=x - half, right=x + half, bottom=low - deep, top=low))
@@ -138,11 +138,6 @@ def _rail(board: Board, view: View, job: Job, rail: RailTube) -> None:
     board.line(Pen.CENTRE, polar(start, -3, along), polar(end, 3, along))
 
 
-def _along(flight: FlightSurvey, post: Post) -> float:
-    """How far (mm) a post's axis stands beyond nosing 1."""
-    return (post.base - flight.foot).dot(flight.ahead)
-
-
 def _lengths(
     board: Board, view: View, flight: FlightSurvey, posts: list[Post], setting: Setting, level: float, row: float
 ) -> None:
@@ -152,7 +147,7 @@ def _lengths(
     datum = view.point(flight.at(0.0, 0.0, flight.tread_z(1)))
     spots: list[tuple[Point, float, str]] = []
     for post in posts:
-        x = _along(flight, post)
+        x = flight.along(post.base)
         spots.append((view.point(post.base), x, figures.length(x)))
     below = floor - _NEAR - row
     if spots:  # its datum needs no extension line: the nosings' row has one above it
@@ -186,7 +181,7 @@ def _setbacks(board: Board, view: View, flight: FlightSurvey, posts: list[Post],
     for post in posts:
         if post.tread is None:
             continue
-        x = _along(flight, post)
+        x = flight.along(post.base)
         edge = flight.xs[0] if post.tread == 0 else flight.tread_x(post.tread)
         low, high = sorted((x, edge))
         ends = [view.point(flight.at(value, 0.0, post.base.z)) for value in (low, high)]
@@ -221,10 +216,8 @@ def _rail_words(
     ends: Sequence[FreeEnd],
     setting: Setting,
 ) -> None:
-    mark = next(place.mark for place in fabrication.placed if place.id == rail.id)
     along, aside = view.angle(rail.direction), view.length(job.hardware.tube.radius) + 2.0
-    name = rail.id if mark == rail.id else f"{rail.id} ({mark})"
-    text = f"{name}, cut length {setting.figures.length(rail.length)}"
+    text = f"{fabrication.named(rail.id)}, cut length {setting.figures.length(rail.length)}"
     if rail.level_end:  # too short to be written along: its words stand beyond the cut end
         end = next(end for end in ends if end.rail is rail)
         bottom = end.bottom

@@ -11,7 +11,7 @@ from railgen.drawings.dims import linear
 from railgen.drawings.lettering import SMALL
 from railgen.drawings.sheet import Dimension, Pen, polar
 from railgen.drawings.view import View
-from railgen.geometry import UP, Vec
+from railgen.geometry import Vec
 from railgen.job.model import EndFinish, Hardware, Job, RailEnd
 from railgen.layout.model import Layout, Post, RailTube
 from railgen.survey import FlightSurvey
@@ -46,12 +46,12 @@ class FreeEnd:
     @property
     def at(self) -> float:
         """Where the cut is, in mm along the flight from nosing 1."""
-        return (self.tip - self.flight.foot).dot(self.flight.ahead)
+        return self.flight.along(self.tip)
 
     @property
     def post_at(self) -> float:
         """Where the end post's axis is, likewise."""
-        return (self.post.base - self.flight.foot).dot(self.flight.ahead)
+        return self.flight.along(self.post.base)
 
 
 def free_ends(job: Job, layout: Layout) -> tuple[FreeEnd, FreeEnd]:
@@ -112,7 +112,7 @@ def draw_plan_finish(board: Board, view: View, job: Job, end: FreeEnd) -> None:
 def draw_reach(board: Board, view: View, job: Job, end: FreeEnd, rails: Sequence[RailTube], figures: Figures) -> None:
     """From the end post's axis, and from the nosing where the tube passes it, on to the cut end; above the rail."""
     radius = job.hardware.tube.radius
-    foot = view.point(end.post.base + UP * (job.hardware.base_plate.thickness + end.post.length))
+    foot = view.point(end.post.top_at)
     tip = view.point(end.tip)
     x = view.point(end.flight.at(end.nosing, 0.0, 0.0))[0]
     edge = (x, tip[1] if end.rail.level_end else _top(view, rails, radius, (x, x)))

@@ -59,10 +59,9 @@ def draw_landing(job: Job, layout: Layout, fabrication: Fabrication, number: int
         _node_distance(board, view, first, second, figures)
     for post in posts:
         _offsets(board, view, layout, job, fabrication, post, figures)
-    mark_of = {place.id: place.mark for place in fabrication.placed}
     for rail in rails:
-        name = rail.id if mark_of[rail.id] == rail.id else f"{rail.id} ({mark_of[rail.id]})"
-        _beside(board, view, _near(view, rail, window), job, f"{name}, cut length {figures.length(rail.length)}")
+        text = f"{fabrication.named(rail.id)}, cut length {figures.length(rail.length)}"
+        _beside(board, view, _near(view, rail, window), job, text)
     for node in nodes:
         board.note(view.point(node.at), f"{node.id}, elbow {degrees(node.deflection, 2)}", SMALL, math.pi / 4)
     for post in posts:
@@ -179,11 +178,10 @@ def _node_table(
     rails: Sequence[RailTube],
     figures: Figures,
 ) -> Table:
-    mark_of = {place.id: place.mark for place in fabrication.placed}
     rows = []
     for node in nodes:
         marks = [
-            f"{mark_of[rail.id]} {end} {degrees(witness_mark(fabrication, node, rail), 2)}"
+            f"{fabrication.mark(rail.id)} {end} {degrees(witness_mark(fabrication, node, rail), 2)}"
             for rail in rails
             for end, joint in (("datum end", rail.start_end), ("far end", rail.far_end))
             if joint.node == node.id

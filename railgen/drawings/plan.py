@@ -126,10 +126,9 @@ def _plan(
         board.note(view.point(post.base), post.id, SMALL, _outward(view, post, centre))
     for rail in rails:
         spot = _clear_of_posts(view, rail, posts)
-        mark = next(place.mark for place in fabrication.placed if place.id == rail.id)
-        board.note(spot, f"{rail.id} ({mark})" if mark != rail.id else mark, SMALL, math.pi / 3)
+        board.note(spot, fabrication.named(rail.id), SMALL, math.pi / 3)
     for node in layout.nodes:
-        if any(node.id in (rail.start_end.node, rail.far_end.node) for rail in rails):
+        if any(rail.meets(node) for rail in rails):
             board.note(view.point(node.at), node.id, SMALL, -math.pi / 3)
     span = (
         f"flight {numbers[0]}"

@@ -15,13 +15,12 @@ __all__ = ["edge_of", "post_table"]
 
 def post_table(job: Job, layout: Layout, fabrication: Fabrication, posts: Sequence[Post], figures: Figures) -> Table:
     """One row for each post, in walking order."""
-    mark_of = {place.id: place.mark for place in fabrication.placed}
     return Table(
         headings=("Post", "Mark", "Length", "Stands on", "Setback", "from", "Moved", "From edge", "Carries"),
         rows=tuple(
             (
                 post.id,
-                mark_of[post.id],
+                fabrication.mark(post.id),
                 figures.length(post.length),
                 post.surface,
                 "-" if post.setback is None else figures.length(post.setback),
@@ -42,9 +41,8 @@ def _nosing(post: Post) -> str:
 
 
 def edge_of(layout: Layout, job: Job, post: Post) -> float | None:
-    """Distance (mm) from the side edge of the post's flight to its axis; None for a post of no flight."""
+    """How far (mm) inside the side edge of its flight a post's axis is; None for a post of no flight."""
     flight = next((f for f in layout.survey.flights if f.flight.number == post.flight), None)
     if flight is None:
         return None
-    across = (post.base - flight.foot).dot(flight.left)
-    return abs(across - flight.across(job.rail.side, 0.0))
+    return flight.inside(job.rail.side, post.base)

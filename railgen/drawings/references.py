@@ -31,10 +31,9 @@ def references(job: Job, layout: Layout, fabrication: Fabrication, post: Post) -
         first = near[0]
         second = next(edge for edge in near[1:] if abs(edge.towards.dot(first.towards)) < 0.5)
         return first, second
-    away = post.base - flight.foot
     nosing = post.tread or 1
-    along = away.dot(flight.ahead) - flight.tread_x(nosing)
-    across = away.dot(flight.left) - flight.across(job.rail.side, 0.0)
+    along = flight.along(post.base) - flight.tread_x(nosing)
+    inside, outwards = flight.inside(job.rail.side, post.base), job.rail.side.outwards(flight.left)
     return (
         Reference(
             name=f"nosing {nosing} of flight {flight.flight.number}",
@@ -43,8 +42,8 @@ def references(job: Job, layout: Layout, fabrication: Fabrication, post: Post) -
         ),
         Reference(
             name=f"side edge of flight {flight.flight.number}",
-            towards=flight.left if across < 0 else -flight.left,
-            distance=abs(across),
+            towards=outwards if inside > 0 else -outwards,
+            distance=abs(inside),
         ),
     )
 

@@ -57,6 +57,10 @@ class Side(StrEnum):
     LEFT = "left"
     RIGHT = "right"
 
+    def outwards(self, left: Vec) -> Vec:
+        """The direction out of the stair at this side, of one to the walker's left."""
+        return left if self is Side.LEFT else -left
+
 
 class Turn(StrEnum):
     """What a landing does to the direction of walking up."""
@@ -165,6 +169,12 @@ class Landing:
     corner: CornerJoint
     square: bool  # half turn: hold the joining rail square to the flights
     thickness: float
+
+    def length_behind(self, lower: Flight) -> float:
+        """How far it reaches back from the upper flight's first nosing, against walking up."""
+        if self.turn.quarters == 1:
+            return lower.width + self.upper_offset
+        return self.length - (self.upper_offset if self.turn.quarters == 2 else 0.0)
 
     def key(self, name: str) -> str:
         """Key path of one of its values."""

@@ -59,7 +59,7 @@ def _add_top(job: Job, path: Path, solved: FlightLine) -> None:
     node, tip = _end_points(job, solved, end)
     posts: tuple[Post, ...] = ()
     if end.post is not None and end.setback is not None:
-        rise = job.hardware.fixed_saddle.centre_height + job.hardware.base_plate.thickness
+        base = flight.at(end.post, flight.across(job.rail.side, job.posts.edge_offset), flight.top_level)
         posts = (
             Post(
                 id=f"F{number}-P{len(solved.stations) + 1}",
@@ -69,9 +69,10 @@ def _add_top(job: Job, path: Path, solved: FlightLine) -> None:
                 landing=None,
                 setback=end.setback,
                 move=end.setback - job.posts.setback,
-                base=flight.at(end.post, flight.across(job.rail.side, job.posts.edge_offset), flight.top_level),
+                base=base,
                 ahead=flight.ahead,
-                length=node.z - rise - flight.top_level,
+                foot=job.hardware.base_plate.foot,
+                length=_length(job, PostRole.LEVEL, base, node.z),
                 surface=_surface(number, flight.last, flight.last, 0),
             ),
         )
@@ -95,29 +96,29 @@ def _flight_posts(job: Job, solved: FlightLine, index: int, *, last: bool, skip_
             continue  # the post of the corner node below carries it
         x, setback = solved.x(k), solved.line.setbacks[k]
         landing = index if station.tread == 0 and index else number if station.tread == flight.last and not last else 0
-        pitched = station.node_height is None
-        rise = _pitched_rise(job, solved.line.pitch) if pitched else job.hardware.elbow_saddle.node_height
+        base = flight.at(x, across, station.level)
         posts.append(
             Post(
                 id=f"F{number}-P{k + 1}",
-                role=PostRole.PITCHED if pitched else PostRole.NODE,
+                role=station.role,
                 flight=number,
                 tread=station.tread,
                 landing=landing or None,
                 setback=setback,
                 move=setback - station.nominal,
-                base=flight.at(x, across, station.level),
+                base=base,
                 ahead=flight.ahead,
-                length=solved.line.z(x) - rise - job.hardware.base_plate.thickness - station.level,
+                foot=job.hardware.base_plate.foot,
+                length=_length(job, station.role, base, solved.line.z(x), solved.line.pitch),
                 surface=_surface(number, station.tread, flight.last, landing),
             )
         )
     return posts
 
 
-def _pitched_rise(job: Job, pitch: float) -> float:
-    saddle = job.hardware.adjustable_saddle
-    return saddle.pivot_height + saddle.pivot_to_centre / math.cos(pitch)
+def _length(job: Job, role: PostRole, base: Vec, axis: float, pitch: float = 0.0) -> float:
+    """Length of a post under a rail whose centreline is at level ``axis`` over it."""
+    return axis - role.head(job.hardware).rise(pitch) - job.hardware.base_plate.foot - base.z
 
 
 def _surface(number: int, tread: int, last: int, landing: int) -> str:
@@ -129,11 +130,10 @@ def _surface(number: int, tread: int, last: int, landing: int) -> str:
 def _cross_landing(job: Job, path: Path, lower: FlightLine, upper: FlightLine, join: Join, number: int) -> None:
     """Add what lies between two flights: their nodes, corner posts, level or upright pieces of rail."""
     side, offset = job.rail.side, job.posts.edge_offset
-    height = job.hardware.elbow_saddle.node_height
     top_x = lower.x(-1) if join.mode is JoinMode.PAIR else join.lower_x
     node = lower.flight.at(top_x, lower.flight.across(side, offset), lower.line.z(top_x))
     if join.mode is JoinMode.RISE:
-        post = _landing_post(job, lower, node, lower.flight.ahead, height, PostRole.NODE, f"L{number}-C1", number)
+        post = _landing_post(job, lower, node, lower.flight.ahead, PostRole.NODE, f"L{number}-C1", number)
         path.posts.append(post)
         path.runs.append(Run(flight=None, left=lower.flight.left))
         above = Vec(node.x, node.y, upper.line.z(join.upper_x))
@@ -153,7 +153,7 @@ def _cross_landing(job: Job, path: Path, lower: FlightLine, upper: FlightLine, j
         path.posts += level_posts
         path.runs.append(Run(flight=None, left=UP.cross(ahead), posts=tuple(level_posts)))
         if leg < len(points) - 1:
-            post = _landing_post(job, lower, b, ahead, height, PostRole.NODE, f"L{number}-C{leg}", number)
+            post = _landing_post(job, lower, b, ahead, PostRole.NODE, f"L{number}-C{leg}", number)
             path.posts.append(post)
             path.corners.append(Corner(at=b, post=post.id))
     path.corners.append(Corner(at=beyond, post=f"F{upper.flight.flight.number}-P1"))
@@ -162,17 +162,14 @@ def _cross_landing(job: Job, path: Path, lower: FlightLine, upper: FlightLine, j
 def _level_posts(job: Job, lower: FlightLine, a: Vec, b: Vec, ahead: Vec, name: str, number: int) -> list[Post]:
     """Evenly spaced posts under a level rail longer than the largest span."""
     count = math.ceil((b - a).length / job.posts.largest_span - 1e-9) - 1
-    height = job.hardware.fixed_saddle.centre_height
     return [
-        _landing_post(job, lower, a + (b - a) * (k / (count + 1)), ahead, height, PostRole.LEVEL, f"{name}-{k}", number)
+        _landing_post(job, lower, a + (b - a) * (k / (count + 1)), ahead, PostRole.LEVEL, f"{name}-{k}", number)
         for k in range(1, count + 1)
     ]
 
 
-def _landing_post(
-    job: Job, lower: FlightLine, centre: Vec, ahead: Vec, height: float, role: PostRole, name: str, number: int
-) -> Post:
-    level = lower.flight.top_level
+def _landing_post(job: Job, lower: FlightLine, centre: Vec, ahead: Vec, role: PostRole, name: str, number: int) -> Post:
+    base = Vec(centre.x, centre.y, lower.flight.top_level)
     return Post(
         id=name,
         role=role,
@@ -181,8 +178,9 @@ def _landing_post(
         landing=number,
         setback=None,
         move=0.0,
-        base=Vec(centre.x, centre.y, level),
+        base=base,
         ahead=ahead,
-        length=centre.z - height - job.hardware.base_plate.thickness - level,
+        foot=job.hardware.base_plate.foot,
+        length=_length(job, role, base, centre.z),
         surface=f"LANDING-{number}",
     )

@@ -140,7 +140,7 @@ def _band(job: Job, solved: FlightLine, setback: float) -> Iterator[Fault]:
 def _free(job: Job, solved: FlightLine, end: LevelEnd, key: str) -> Iterator[Fault]:
     """A level part without a post of its own that reaches too far beyond the flight's end post."""
     at = -1 if key == "top" else 0
-    lean = job.hardware.adjustable_saddle.pivot_to_centre * math.sin(solved.line.pitch)
+    lean = job.hardware.adjustable_saddle.lean(solved.line.pitch)
     reach = abs(end.node - solved.x(at) + lean) * solved.line.along + abs(end.tip - end.node)
     if reach <= _FREE:
         return

@@ -60,11 +60,11 @@ def _join(job: Job, lower: FlightSurvey, upper: FlightSurvey, index: int) -> Joi
     if landing.turn.quarters == 2:
         far = lower.xs[-1] + landing.length - offset
         first = lower.at(far, line1, lower.top_level)
-        second = upper.at((first - upper.foot).dot(upper.ahead), line2, lower.top_level)
+        second = upper.at(upper.along(first), line2, lower.top_level)
         return Join(mode=JoinMode.PAIR, corners=(first, second))
-    lower_x = (upper.at(0.0, line2, 0.0) - lower.foot).dot(lower.ahead)
+    lower_x = lower.along(upper.at(0.0, line2, 0.0))
     corner = lower.at(lower_x, line1, lower.top_level)
-    upper_x = (corner - upper.foot).dot(upper.ahead)
+    upper_x = upper.along(corner)
     if not inner:
         return Join(mode=JoinMode.PAIR, corners=(corner,), lower_x=lower_x, upper_x=upper_x)
     if landing.corner is CornerJoint.RISE_PIECE:

@@ -50,8 +50,7 @@ def solve_lines(
 
 
 def _fit(job: Job, flight: FlightSurvey, stations: tuple[Station, ...]) -> FlightLine:
-    saddle, rise = job.hardware.adjustable_saddle, job.hardware.base_plate.thickness
-    line = equal_post_line(stations, saddle, flight.pitch(), rise, f"flight {flight.flight.number}")
+    line = equal_post_line(stations, job.hardware, flight.pitch(), f"flight {flight.flight.number}")
     return FlightLine(flight=flight, stations=stations, line=line)
 
 

@@ -13,19 +13,15 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from railgen.catalogue.models import AdjustableSaddle
 from railgen.errors import Fault, ImpossibleError
+from railgen.job.model import Hardware
 from railgen.layout.fit import fit_free, fit_through
+from railgen.layout.model import PostRole
 
-__all__ = ["PitchLine", "Station", "equal_post_line", "saddle_rise"]
+__all__ = ["PitchLine", "Station", "equal_post_line"]
 
 _SETTLED = 1e-13  # radians: far below the 1e-9 asked for
 _ROUNDS = 200
-
-
-def saddle_rise(saddle: AdjustableSaddle, pitch: float) -> float:
-    """Height of the tube's centreline over the post's axis above the post's top end (mm)."""
-    return saddle.pivot_height + saddle.pivot_to_centre / math.cos(pitch)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +33,7 @@ class Station:
     level: float
     nominal: float  # setback asked for
     held: float | None  # setback it must have, where a corner decides it
-    node_height: float | None  # of the elbow saddle; None for an adjustable saddle
+    role: PostRole
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,19 +57,18 @@ class PitchLine:
         return self.intercept + self.slope * x
 
 
-def equal_post_line(
-    stations: Sequence[Station], saddle: AdjustableSaddle, pitch: float, foot_rise: float, where: str
-) -> PitchLine:
+def equal_post_line(stations: Sequence[Station], hardware: Hardware, pitch: float, where: str) -> PitchLine:
     """The line of least largest move for equal posts, as if they had no length.
 
-    ``pitch`` (radians) is a first guess, ``foot_rise`` the height of a post's foot above its surface. Raises
-    ImpossibleError if the supports define no rising line.
+    ``pitch`` (radians) is a first guess. Raises ImpossibleError if the supports define no rising line.
     """
     for _ in range(_ROUNDS):
-        rises = [saddle_rise(saddle, pitch) if s.node_height is None else s.node_height for s in stations]
         points = [
-            (s.level + foot_rise + rise, s.x + (s.nominal if s.held is None else s.held))
-            for s, rise in zip(stations, rises, strict=True)
+            (
+                s.level + hardware.base_plate.foot + s.role.head(hardware).rise(pitch),
+                s.x + (s.nominal if s.held is None else s.held),
+            )
+            for s in stations
         ]
         held = [point for point, s in zip(points, stations, strict=True) if s.held is not None]
         try:

@@ -25,7 +25,7 @@ def covered(flight: FlightSurvey, rail: RailTube, nodes: Sequence[Node], radius:
     ends = []
     for end, at in ((rail.start_end, rail.start), (rail.far_end, rail.end)):
         back = radius * (math.tan(rail.pitch / 2) if end.node else math.sin(rail.pitch))
-        ends.append(((by_id[end.node].at if end.node else at) - flight.foot).dot(flight.ahead) - back)
+        ends.append(flight.along(by_id[end.node].at if end.node else at) - back)
     return ends[0], ends[1]
 
 

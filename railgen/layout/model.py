@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import assert_never
 
-from railgen.geometry import Vec
+from railgen.catalogue.models import AdjustableSaddle, ElbowSaddle, FixedSaddle
+from railgen.geometry import UP, Vec
+from railgen.job.model import Hardware
 from railgen.survey import Survey
 
 __all__ = [
@@ -34,10 +37,22 @@ class PostRole(StrEnum):
     NODE = "elbow saddle"
     LEVEL = "fixed saddle"
 
+    def head(self, hardware: Hardware) -> AdjustableSaddle | ElbowSaddle | FixedSaddle:
+        """The fitting on its top."""
+        match self:
+            case PostRole.PITCHED:
+                return hardware.adjustable_saddle
+            case PostRole.NODE:
+                return hardware.elbow_saddle
+            case PostRole.LEVEL:
+                return hardware.fixed_saddle
+            case _:
+                assert_never(self)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Post:
-    """A post: ``base`` is on the tread or landing under its axis; the post's foot is one plate thickness above.
+    """A post: ``base`` is on the tread or landing under its axis, and ``foot`` the height of its lower end over that.
 
     ``flight`` and ``tread`` are None for a post that stands on a landing between two flights' posts; ``landing`` is
     None for a post on a tread. ``setback`` is measured from the tread's own (or projected) nosing.
@@ -52,8 +67,17 @@ class Post:
     move: float  # setback less the nominal one; 0 where there is none
     base: Vec
     ahead: Vec  # unit, level: walking up; clock position 0 of the post faces the other way
+    foot: float
     length: float
     surface: str  # name of the tread or landing it stands on
+
+    @property
+    def foot_at(self) -> Vec:
+        return self.base + UP * self.foot
+
+    @property
+    def top_at(self) -> Vec:
+        return self.foot_at + UP * self.length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,6 +139,10 @@ class RailTube:
     def end(self) -> Vec:
         return self.start + self.direction * self.length
 
+    def meets(self, node: Node) -> bool:
+        """Whether one of its ends goes into the elbow at a node."""
+        return node.id in (self.start_end.node, self.far_end.node)
+
     @property
     def level_end(self) -> bool:
         """Whether it is a level part at an end of the rail: one end free, the other in an elbow."""
@@ -160,6 +188,14 @@ class Layout:
         own = {i for i, rail in enumerate(self.rails) if rail.flight == flight}
         beside = {i + step for i in own for step in (-1, 1)}
         return tuple(r for i, r in enumerate(self.rails) if i in own or (i in beside and r.level_end))
+
+    def rails_at(self, node: Node) -> tuple[RailTube, ...]:
+        """The tubes that an elbow joins."""
+        return tuple(rail for rail in self.rails if rail.meets(node))
+
+    def rail_on(self, post: Post) -> RailTube | None:
+        """The tube that a post's saddle holds; None at a node."""
+        return next((rail for rail in self.rails if any(foot.post == post.id for foot in rail.feet)), None)
 
     def node(self, node_id: str) -> Node:
         return next(node for node in self.nodes if node.id == node_id)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from railgen.geometry import UP, Vec, angle_between
 from railgen.job.model import Job
 from railgen.layout.level import FlightLine
-from railgen.layout.model import Foot, JointKind, Node, Post, RailTube, TubeEnd
+from railgen.layout.model import Foot, JointKind, Node, Post, PostRole, RailTube, TubeEnd
 
 __all__ = ["Corner", "Path", "Run", "path_nodes", "path_tubes"]
 
@@ -113,12 +113,12 @@ def _tube_end(node: Node | None) -> TubeEnd:
 
 def _saddle_feet(job: Job, solved: FlightLine) -> list[tuple[str, Vec]]:
     """Pivots of the flight's adjustable saddles, projected square onto the tube's centreline."""
-    lean = job.hardware.adjustable_saddle.pivot_to_centre * math.sin(solved.line.pitch)
+    lean = job.hardware.adjustable_saddle.lean(solved.line.pitch)
     across = solved.flight.across(job.rail.side, job.posts.edge_offset)
     number = solved.flight.flight.number
     feet = []
     for k, station in enumerate(solved.stations):
-        if station.node_height is None:
+        if station.role is PostRole.PITCHED:
             x = solved.x(k) - lean
             feet.append((f"F{number}-P{k + 1}", solved.flight.at(x, across, solved.line.z(x))))
     return feet

@@ -164,13 +164,12 @@ def _scroll_faults(job: Job, rail: RailTube, end: RailEnd, posts: dict[str, Post
     post = posts[foot.post]
     tip, out = (rail.start, -rail.direction) if bottom else (rail.end, rail.direction)
     under = rail.left.cross(rail.direction)
-    top = post.base.z + job.hardware.base_plate.thickness + post.length
     clear = job.hardware.tube.radius + job.hardware.post_tube.radius + _SCROLL_GAP
     nearest = min(
         (
             _plan_distance(point, post.base)
             for point in _curl(tip, out, under, scroll.bend_radius, scroll.turn)
-            if point.z - job.hardware.tube.radius < top
+            if point.z - job.hardware.tube.radius < post.top_at.z
         ),
         default=clear,
     )

@@ -136,7 +136,7 @@ def _tread_faults(job: Job, flight: FlightSurvey, tread: int, setback: float, in
         told = f"{most(job, going + overhang - bolt - edge)}, with a nosing overhang of {said(job, overhang)}{guess}"
         yield at.edge("the back of the tread", going + overhang - setback - bolt, told)
     if tread == 0 and landing is not None:
-        room = _room_behind(job, landing, index) - going + setback - half
+        room = landing.length_behind(job.flights[index - 1]) - going + setback - half
         if room < -_HAIR:
             told = least(job, setback - room)
             yield at.over("plate-off-landing", "the plate reaches off the landing", -room, told)
@@ -181,13 +181,6 @@ def _landing_at(job: Job, tread: int, last: int, index: int) -> Landing | None:
     if tread == 0 and index > 0:
         return job.landings[index - 1]
     return job.landings[index] if tread == last and index < len(job.landings) else None
-
-
-def _room_behind(job: Job, landing: Landing, index: int) -> float:
-    """How far the landing reaches back from the upper flight's first nosing, against walking up."""
-    if landing.turn.quarters == 1:
-        return job.flights[index - 1].width + landing.upper_offset
-    return landing.length - (landing.upper_offset if landing.turn.quarters == 2 else 0.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,6 +10,7 @@ from railgen.errors import Fault, ImpossibleError
 from railgen.job.model import Job
 from railgen.layout.joins import Join, JoinMode
 from railgen.layout.lines import Station
+from railgen.layout.model import PostRole
 from railgen.layout.wording import by_default, said
 from railgen.survey import FlightSurvey, Survey
 
@@ -79,7 +80,7 @@ def _station(job: Job, flight: FlightSurvey, tread: int, below: Join | None, abo
         level=flight.tread_z(tread),
         nominal=job.posts.setback if held is None else held,
         held=held,
-        node_height=job.hardware.elbow_saddle.node_height if at_bottom or at_top else None,
+        role=PostRole.NODE if at_bottom or at_top else PostRole.PITCHED,
     )
 
 

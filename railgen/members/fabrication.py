@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from railgen.job.model import Job
 from railgen.layout.model import Layout
@@ -24,6 +24,27 @@ class Fabrication:
     pieces: Mapping[str, Piece]
     placed: tuple[Placed, ...]
     joints: tuple[Joint, ...]
+    _places: Mapping[str, Placed] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_places", {place.id: place for place in self.placed})
+
+    def place(self, occurrence: str) -> Placed:
+        """Where an occurrence is. Raises KeyError."""
+        return self._places[occurrence]
+
+    def mark(self, occurrence: str) -> str:
+        """The mark of an occurrence."""
+        return self._places[occurrence].mark
+
+    def piece(self, occurrence: str) -> Piece:
+        """What an occurrence is made or bought as."""
+        return self.pieces[self.mark(occurrence)]
+
+    def named(self, occurrence: str) -> str:
+        """An occurrence with its mark, where that is another name."""
+        mark = self.mark(occurrence)
+        return occurrence if mark == occurrence else f"{occurrence} ({mark})"
 
     def quantities(self) -> Counter[str]:
         """How many of each mark the assembly has."""

@@ -6,7 +6,6 @@ import math
 from collections.abc import Iterable, Mapping
 
 from railgen.catalogue.models import BasePlate
-from railgen.geometry import Vec
 from railgen.layout.model import Node, RailTube
 from railgen.members.fabrication import Fabrication
 from railgen.members.pieces import Hole, Purpose, StairBody, Tube
@@ -21,13 +20,12 @@ def mates(fabrication: Fabrication) -> Mapping[tuple[str, str], tuple[str, ...]]
 
     Of a part of the stair the mark alone.
     """
-    mark_of = {place.id: place.mark for place in fabrication.placed}
     found: dict[tuple[str, str], set[str]] = {}
     for joint in fabrication.joints:
         for (here, hole), (there, other) in ((joint.a, joint.b), (joint.b, joint.a)):
-            theirs = fabrication.pieces[mark_of[there]]
+            theirs = fabrication.piece(there)
             text = theirs.mark if isinstance(theirs, StairBody) else f"{theirs.mark}:{other}"
-            found.setdefault((mark_of[here], hole), set()).add(text)
+            found.setdefault((fabrication.mark(here), hole), set()).add(text)
     return {key: tuple(sorted(texts)) for key, texts in found.items()}
 
 
@@ -66,9 +64,8 @@ def _countersink(hole: Hole) -> float:
 
 def witness_mark(fabrication: Fabrication, node: Node, rail: RailTube) -> float:
     """Clock position (radians) on a rail's end of its elbow's screw: the side of the hinge axis that is drilled."""
-    frames = {place.id: place.frame for place in fabrication.placed}
-    hinge = frames[f"{node.id}.{elbow_half(node, rail)}"].direction(Vec(1.0, 0.0, 0.0))
-    return frames[rail.id].clock_of(hinge)
+    hinge = fabrication.place(f"{node.id}.{elbow_half(node, rail)}").frame.x
+    return fabrication.place(rail.id).frame.clock_of(hinge)
 
 
 def prepared(tube: Tube) -> tuple[str, str]:

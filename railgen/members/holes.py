@@ -29,7 +29,7 @@ def plate_holes(plate: BasePlate, rivets: Mapping[str, Rivet]) -> Iterator[FaceH
         )
     yield from _rivet_holes(
         plate.socket_od,
-        plate.thickness + plate.rivet_height,
+        plate.foot + plate.rivet_height,
         plate.socket_wall,
         rivets[plate.rivet],
         Purpose.SOCKET_RIVET,
@@ -53,16 +53,15 @@ def _rivet_holes(od: float, z: float, wall: float, rivet: Rivet, purpose: Purpos
         )
 
 
-def cradle_holes(cradle: Cradle, od: float, centre: float, screws: Mapping[str, Screw]) -> Iterator[FaceHole]:
-    """Screw holes of a trough whose tube, of diameter ``od``, has its centre at z = ``centre``."""
+def cradle_holes(cradle: Cradle, od: float, screws: Mapping[str, Screw]) -> Iterator[FaceHole]:
+    """Screw holes of a trough under a tube of diameter ``od``."""
     for number, side in enumerate((-1, 1), start=1):
-        under = centre - od / 2 - cradle.cradle_clearance - cradle.cradle_thickness
         yield FaceHole(
             id=f"S{number}",
             purpose=Purpose.SADDLE_SCREW,
             diameter=screws[cradle.screw].clearance_diameter,
             depth=cradle.cradle_thickness,
-            point=Vec(side * cradle.hole_spacing / 2, 0.0, under),
+            point=Vec(side * cradle.hole_spacing / 2, 0.0, cradle.under(od)),
             axis=DOWN,
         )
 

@@ -23,7 +23,7 @@ def add_post(shop: Workshop, layout: Layout, post: Post, surfaces: SurfaceHoles)
     hardware = shop.job.hardware
     plate, cover = hardware.base_plate, hardware.cover_plate
     ground = Frame(origin=post.base, x=-post.ahead, z=UP)
-    foot = ground.shifted(Vec(0.0, 0.0, plate.thickness))
+    foot = Frame(origin=post.foot_at, x=ground.x, z=UP)
     holes = tuple(plate_holes(plate, hardware.rivets))
     placed = shop.fitting(f"{post.id}.plate", FittingKind.BASE_PLATE, plate, ground, holes)
     if cover is not None:
@@ -33,7 +33,7 @@ def add_post(shop: Workshop, layout: Layout, post: Post, surfaces: SurfaceHoles)
             _add_anchor(shop, layout, post, placed, hole, surfaces)
         else:
             shop.bore(post.id, placed, hole, hardware.rivets[plate.rivet], tapped=False)
-    _add_head(shop, layout, post, foot.shifted(Vec(0.0, 0.0, post.length)))
+    _add_head(shop, layout, post)
     finish_tube(shop, post.id, "P", hardware.post_tube, post.length, foot, Group.POSTS, ("base plate", "saddle"))
 
 
@@ -69,25 +69,25 @@ def _marked_out(side: Side, layout: Layout, post: Post, at: Vec) -> tuple[float,
     number = post.flight or post.landing or 1
     flight = layout.survey.flights[number - 1]
     nosing = flight.last if post.tread is None else max(post.tread, 1)
-    local = at - flight.foot
-    across = local.dot(flight.left) - flight.across(side, 0.0)
     told = f"flight {number}: nosing {nosing}, {side.value} edge"
-    return local.dot(flight.ahead) - flight.xs[nosing - 1], -across if side is Side.LEFT else across, told
+    return flight.along(at) - flight.xs[nosing - 1], flight.inside(side, at), told
 
 
-def _add_head(shop: Workshop, layout: Layout, post: Post, top: Frame) -> None:
+def _add_head(shop: Workshop, layout: Layout, post: Post) -> None:
     """The saddle on a post, with its rivets in the post and its screws in the rail."""
     hardware = shop.job.hardware
     if post.role is PostRole.NODE:
         node = next(n for n in layout.nodes if n.post == post.id)
         rivets = tuple(head_holes(hardware.elbow_saddle, hardware.rivets))
-        frame = Frame(origin=top.origin, x=_stem_side(hardware.elbow_saddle, node, post), z=UP)
+        frame = Frame(origin=post.top_at, x=_stem_side(hardware.elbow_saddle, node, post), z=UP)
         head = shop.fitting(f"{post.id}.saddle", FittingKind.ELBOW_SADDLE, hardware.elbow_saddle, frame, rivets)
         return _rivet(shop, post, head, hardware.elbow_saddle.rivet, rivets)
-    rail = next(r for r in layout.rails if any(foot.post == post.id for foot in r.feet))
+    rail = layout.rail_on(post)
+    if rail is None:
+        raise LookupError(post.id)
     if post.role is PostRole.LEVEL:
-        return _add_fixed(shop, post, rail, top)
-    return _add_adjustable(shop, post, rail, top)
+        return _add_fixed(shop, post, rail)
+    return _add_adjustable(shop, post, rail)
 
 
 def _rivet(shop: Workshop, post: Post, head: Placed, rivet: str, holes: tuple[FaceHole, ...]) -> None:
@@ -95,25 +95,25 @@ def _rivet(shop: Workshop, post: Post, head: Placed, rivet: str, holes: tuple[Fa
         shop.bore(post.id, head, hole, shop.job.hardware.rivets[rivet], tapped=False)
 
 
-def _add_fixed(shop: Workshop, post: Post, rail: RailTube, top: Frame) -> None:
+def _add_fixed(shop: Workshop, post: Post, rail: RailTube) -> None:
     hardware, item = shop.job.hardware, shop.job.hardware.fixed_saddle
-    frame = Frame(origin=top.origin, x=rail.direction, z=UP)
+    frame = Frame(origin=post.top_at, x=rail.direction, z=UP)
     rivets = tuple(head_holes(item, hardware.rivets))
-    screws = tuple(cradle_holes(item, hardware.tube.od, item.centre_height, hardware.screws))
+    screws = tuple(cradle_holes(item, hardware.tube.od, hardware.screws))
     head = shop.fitting(f"{post.id}.saddle", FittingKind.FIXED_SADDLE, item, frame, rivets + screws)
     for hole in screws:
         shop.bore(rail.id, head, hole, hardware.screws[item.screw], tapped=True)
     _rivet(shop, post, head, item.rivet, rivets)
 
 
-def _add_adjustable(shop: Workshop, post: Post, rail: RailTube, top: Frame) -> None:
+def _add_adjustable(shop: Workshop, post: Post, rail: RailTube) -> None:
     hardware, item = shop.job.hardware, shop.job.hardware.adjustable_saddle
-    frame = Frame(origin=top.origin, x=post.ahead, z=UP)
+    frame = Frame(origin=post.top_at, x=post.ahead, z=UP)
     rivets = tuple(head_holes(item, hardware.rivets))
     head = shop.fitting(f"{post.id}.saddle", FittingKind.SADDLE_STEM, item, frame, rivets)
     pivot = frame.point(Vec(0.0, 0.0, item.pivot_height))
     tilted = Frame(origin=pivot, x=rail.direction, z=rail.direction.cross(rail.left))
-    screws = tuple(cradle_holes(item, hardware.tube.od, item.pivot_to_centre, hardware.screws))
+    screws = tuple(cradle_holes(item, hardware.tube.od, hardware.screws))
     cradle = shop.fitting(f"{post.id}.cradle", FittingKind.SADDLE_CRADLE, item, tilted, screws)
     for hole in screws:
         shop.bore(rail.id, cradle, hole, hardware.screws[item.screw], tapped=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from railgen.geometry import Frame
-from railgen.job.model import EndFinish, RailEnd, Side
+from railgen.job.model import EndFinish, RailEnd
 from railgen.layout.model import JointKind, Layout, Node, RailTube
 from railgen.members.holes import elbow_holes
 from railgen.members.pieces import FittingKind, Group
@@ -52,7 +52,7 @@ def elbow_half(node: Node, rail: RailTube) -> str:
 def _add_leg(shop: Workshop, rail: RailTube, node: Node) -> None:
     """One half of an elbow, the first with the pin; screws sit on the lower, else outer side of the hinge axis."""
     hardware = shop.job.hardware
-    outer = rail.left if shop.job.rail.side is Side.LEFT else -rail.left
+    outer = shop.job.rail.side.outwards(rail.left)
     flip = node.normal.z > _SIDEWAYS or (abs(node.normal.z) <= _SIDEWAYS and node.normal.dot(outer) < 0)
     hinge = -node.normal if flip else node.normal
     half = elbow_half(node, rail)

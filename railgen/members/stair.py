@@ -12,7 +12,7 @@ from railgen.layout.model import Layout
 from railgen.members.pieces import Group, Placed, StairBody, SurfaceHole
 from railgen.survey import FlightSurvey
 
-__all__ = ["landing_outline", "stair_bodies"]
+__all__ = ["landing_outline", "stair_bodies", "tread_thickness"]
 
 _FLOOR = 350.0  # mm of floor shown beyond the projected tread in front and behind the last nosing
 _BEYOND = 100.0  # mm of floor shown beyond the rail's end
@@ -27,8 +27,8 @@ def stair_bodies(layout: Layout, anchors: AnchorHoles) -> tuple[tuple[StairBody,
     flights, landings = layout.survey.flights, layout.survey.landings
     first, last = flights[0], flights[-1]
     begin, end = layout.rails[0].start, layout.rails[-1].end
-    front = max(first.flight.design_going + _FLOOR, (first.foot - begin).dot(first.ahead) + _BEYOND)
-    back = max(last.flight.design_going + _FLOOR, (end - last.foot).dot(last.ahead) - last.xs[-1] + _BEYOND)
+    front = max(first.flight.design_going + _FLOOR, _BEYOND - first.along(begin))
+    back = max(last.flight.design_going + _FLOOR, last.along(end) - last.xs[-1] + _BEYOND)
     slabs = [_slab("FLOOR-BOTTOM", first, 0.0, first.foot.z, (-front, first.flight.overhang))]
     for index, flight in enumerate(flights):
         for tread in range(1, flight.last):
@@ -53,9 +53,13 @@ def stair_bodies(layout: Layout, anchors: AnchorHoles) -> tuple[tuple[StairBody,
 def _slab(name: str, flight: FlightSurvey, x: float, z: float, extent: tuple[float, float]) -> tuple[StairBody, Frame]:
     """A rectangle of the flight's width, from ``extent[0]`` to ``extent[1]`` along the flight from ``x``."""
     (low, high), width = extent, flight.flight.width
-    thickness = min(flight.flight.tread_thickness, min(flight.flight.risers) - _GAP)
     outline = ((low, -width), (high, -width), (high, 0.0), (low, 0.0))
-    return StairBody(mark=name, outline=outline, thickness=thickness), _frame(flight, x, z)
+    return StairBody(mark=name, outline=outline, thickness=tread_thickness(flight)), _frame(flight, x, z)
+
+
+def tread_thickness(flight: FlightSurvey) -> float:
+    """How thick its treads and floors are shown: as they are, but clear of the tread below."""
+    return min(flight.flight.tread_thickness, min(flight.flight.risers) - _GAP)
 
 
 def _frame(flight: FlightSurvey, x: float, z: float) -> Frame:

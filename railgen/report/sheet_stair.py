@@ -128,8 +128,7 @@ def _landings(landings: tuple[Landing, ...], to: Writer) -> Grid:
 def layout_tables(layout: Layout, fabrication: Fabrication, figures: Figures) -> list[Grid]:
     """Posts, rail tubes, elbows, heights and spans."""
     to = Writer(figures)
-    mark_of = {place.id: place.mark for place in fabrication.placed}
-    tables = [_posts(layout, mark_of, to), _rails(layout, mark_of, to)]
+    tables = [_posts(layout, fabrication, to), _rails(layout, fabrication, to)]
     if layout.nodes:
         tables.append(_nodes(layout, fabrication, to))
     heights = [
@@ -148,11 +147,11 @@ def layout_tables(layout: Layout, fabrication: Fabrication, figures: Figures) ->
     return tables
 
 
-def _posts(layout: Layout, mark_of: dict[str, str], to: Writer) -> Grid:
+def _posts(layout: Layout, fabrication: Fabrication, to: Writer) -> Grid:
     rows = [
         (
             post.id,
-            mark_of[post.id],
+            fabrication.mark(post.id),
             post.surface,
             post.role.value,
             to.length(post.setback),
@@ -166,14 +165,14 @@ def _posts(layout: Layout, mark_of: dict[str, str], to: Writer) -> Grid:
     return grid(f"Posts, in walking order ({to.unit}; x, y, z of the axis on the tread)", columns, rows)
 
 
-def _rails(layout: Layout, mark_of: dict[str, str], to: Writer) -> Grid:
+def _rails(layout: Layout, fabrication: Fabrication, to: Writer) -> Grid:
     def feet(rail: RailTube) -> str:
         return "; ".join(f"{foot.post} at {to.figures.length(foot.distance)}" for foot in rail.feet)
 
     rows = [
         (
             rail.id,
-            mark_of[rail.id],
+            fabrication.mark(rail.id),
             number_cell(str(rail.flight), rail.flight) if rail.flight is not None else "landing",
             to.length(rail.length),
             to.angle(rail.pitch),
@@ -188,11 +187,12 @@ def _rails(layout: Layout, mark_of: dict[str, str], to: Writer) -> Grid:
 
 
 def _nodes(layout: Layout, fabrication: Fabrication, to: Writer) -> Grid:
-    mark_of = {place.id: place.mark for place in fabrication.placed}
     rows = []
     for node in layout.nodes:
-        met = [rail for rail in layout.rails if node.id in (rail.start_end.node, rail.far_end.node)]
-        marks = "; ".join(f"{mark_of[rail.id]} {_clock(witness_mark(fabrication, node, rail))}" for rail in met)
+        marks = "; ".join(
+            f"{fabrication.mark(rail.id)} {_clock(witness_mark(fabrication, node, rail))}"
+            for rail in layout.rails_at(node)
+        )
         rows.append((node.id, node.post or "none", to.angle(node.deflection), marks, *to.point(node.at)))
     columns = ("elbow", "post", "turns by", "witness marks", "x", "y", "z")
     return grid(f"Elbows ({to.unit}; witness mark: clock position of the elbow's screw)", columns, rows)

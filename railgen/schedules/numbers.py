@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterable
 
 from railgen.geometry import Vec
 from railgen.job.model import Job
-from railgen.layout.model import Layout, Node, RailTube
+from railgen.layout.model import Layout
 from railgen.members import Fabrication
 from railgen.members.facts import witness_mark
 
@@ -17,7 +16,6 @@ __all__ = ["layout_json"]
 
 def layout_json(job: Job, layout: Layout, fabrication: Fabrication) -> str:
     """Posts, nodes, rails, heights, spans and closure in the stair's own frame (mm, degrees), and the site's frame."""
-    mark_of = {place.id: place.mark for place in fabrication.placed}
     content = {
         "job": job.project.id,
         "units": "mm",
@@ -29,7 +27,7 @@ def layout_json(job: Job, layout: Layout, fabrication: Fabrication) -> str:
         "posts": [
             {
                 "id": post.id,
-                "mark": mark_of[post.id],
+                "mark": fabrication.mark(post.id),
                 "flight": post.flight,
                 "tread": post.tread,
                 "landing": post.landing,
@@ -48,8 +46,8 @@ def layout_json(job: Job, layout: Layout, fabrication: Fabrication) -> str:
                 "at": _vec(node.at),
                 "elbow_deg": _deg(node.deflection),
                 "witness_deg": {
-                    mark_of[rail.id]: _deg(witness_mark(fabrication, node, rail))
-                    for rail in _rails_at(layout.rails, node)
+                    fabrication.mark(rail.id): _deg(witness_mark(fabrication, node, rail))
+                    for rail in layout.rails_at(node)
                 },
                 "post": node.post,
             }
@@ -58,7 +56,7 @@ def layout_json(job: Job, layout: Layout, fabrication: Fabrication) -> str:
         "rails": [
             {
                 "id": rail.id,
-                "mark": mark_of[rail.id],
+                "mark": fabrication.mark(rail.id),
                 "flight": rail.flight,
                 "start": _vec(rail.start),
                 "end": _vec(rail.end),
@@ -85,10 +83,6 @@ def layout_json(job: Job, layout: Layout, fabrication: Fabrication) -> str:
         "notes": [*job.notes, *layout.notes],
     }
     return json.dumps(content, indent=1) + "\n"
-
-
-def _rails_at(rails: Iterable[RailTube], node: Node) -> list[RailTube]:
-    return [rail for rail in rails if node.id in (rail.start_end.node, rail.far_end.node)]
 
 
 def _num(value: float) -> float:

@@ -97,8 +97,7 @@ def pivot_radius(item: AdjustableSaddle, od: float) -> float:
 
     Raises InputError where that leaves too little metal around the pin.
     """
-    under = item.pivot_to_centre - od / 2 - item.cradle_clearance - item.cradle_thickness
-    radius = min(item.stem_diameter / 2, under - TURN_CLEARANCE)
+    radius = min(item.stem_diameter / 2, item.under(od) - TURN_CLEARANCE)
     if radius < item.pivot_diameter / 2 + _LEAST_WALL:
         raise refuse(
             item.id,

@@ -84,6 +84,15 @@ class FlightSurvey:
         plan = self.foot + self.ahead * x + self.left * across
         return Vec(plan.x, plan.y, z)
 
+    def along(self, at: Vec) -> float:
+        """How far up the flight from its first nosing a world position is."""
+        return (at - self.foot).dot(self.ahead)
+
+    def inside(self, side: Side, at: Vec) -> float:
+        """How far inside the edge at ``side`` a world position is; negative outside it."""
+        across = (at - self.foot).dot(self.left) - self.across(side, 0.0)
+        return -across if side is Side.LEFT else across
+
     def closure(self) -> Closure:
         f = self.flight
         return Closure(

@@ -10,6 +10,7 @@ import pytest
 from railgen import ImpossibleError, solve
 from railgen.job.model import CornerJoint, Side, Turn
 from railgen.layout.lines import Station, equal_post_line
+from railgen.layout.model import PostRole
 from tests.jobs import flight, hardware, job, landing, worked_job
 
 EVEN = ((178.0,) * 7, (250.0,) * 6)
@@ -26,14 +27,13 @@ def test_an_even_flight_keeps_its_setbacks_and_its_rail_parallel_to_the_pitch_li
 
 def test_moving_one_base_plate_within_its_tread_changes_the_angle_of_the_rail() -> None:
     """Common practice: the usual remedy where risers differ. Two posts: slope is rise over what is left of the run."""
-    saddle = hardware().adjustable_saddle
 
     def slope(second: float) -> float:
         places = [
-            Station(tread=1, x=0.0, level=176.0, nominal=125.0, held=None, node_height=None),
-            Station(tread=4, x=749.0, level=718.0, nominal=second, held=None, node_height=None),
+            Station(tread=1, x=0.0, level=176.0, nominal=125.0, held=None, role=PostRole.PITCHED),
+            Station(tread=4, x=749.0, level=718.0, nominal=second, held=None, role=PostRole.PITCHED),
         ]
-        return equal_post_line(places, saddle, 0.6, 8.0, "flight 1").slope
+        return equal_post_line(places, hardware(), 0.6, "flight 1").slope
 
     assert slope(125.0) == pytest.approx(542 / 749)
     assert slope(135.0) == pytest.approx(542 / 759)
@@ -175,3 +175,13 @@ def test_a_long_span_between_given_posts_does_not_crowd_the_flights_left_to_the_
     chosen = [post.tread for post in layout.posts if post.flight == 2]
     assert chosen[0] == 0
     assert len(chosen) == 4  # 7 pitches of 306.9 mm in bays of at most 3
+
+
+@pytest.mark.parametrize("side", list(Side))
+def test_a_point_outside_the_edge_was_told_to_be_as_far_inside(side: Side) -> None:
+    """Common practice: an offset from an edge has a sign, since a post may also hang beside the stair."""
+    first = solve(job([flight(1, *EVEN)], side=side)).survey.flights[0]
+    edge = first.at(0.0, first.across(side, 0.0), 0.0)
+    outwards = side.outwards(first.left)
+    assert first.inside(side, edge - outwards * 64) == pytest.approx(64)
+    assert first.inside(side, edge + outwards * 64) == pytest.approx(-64)

@@ -48,7 +48,7 @@ def _top(scene: Scene, rule: Rule, flight: FlightSurvey, rail: RailTube, where: 
     least, level = rule.least or 0.0, _next_level(scene, rail)
     reach = covered(scene, rail, flight)[1] - flight.xs[-1]
     if level is not None and level.direction.dot(flight.ahead) > 1 - LEVEL:
-        reach = (level.end - flight.foot).dot(flight.ahead) - flight.xs[-1]
+        reach = flight.along(level.end) - flight.xs[-1]
     advice = f"a rail.top.level_extension of {scene.mm(least)} meets it"
     if rail.far_end.kind is JointKind.FREE:
         advice = f"{_overhang(scene, 'top', least - reach, rail)}; level, {advice}"
@@ -60,7 +60,7 @@ def _bottom(scene: Scene, rule: Rule, flight: FlightSurvey, rail: RailTube, wher
 
     A document that names a length, and not tread depths, counts a level part beyond the bend too.
     """
-    sloping = -(rail.start - flight.foot).dot(flight.ahead)
+    sloping = -flight.along(rail.start)
     if rail.start_end.kind is JointKind.ELBOW:
         sloping = -covered(scene, rail, flight)[0]
     level = scene.layout.rails[0] if rail in scene.layout.rails[1:2] and scene.layout.rails[0].level_end else None
@@ -78,7 +78,7 @@ def _bottom(scene: Scene, rule: Rule, flight: FlightSurvey, rail: RailTube, wher
         least = rule.least or 0.0
         found = Found(where=where, value=max(sloping, 0.0), least=least)
         if level is not None:
-            reach = -(level.start - flight.foot).dot(flight.ahead)
+            reach = -flight.along(level.start)
             formula = f"{scene.mm(sloping)} of it at the pitch, then level"
             found = replace(found, where=f"{where}, level part included", value=reach, formula=formula)
         short = least - (found.value or 0.0)
@@ -103,8 +103,8 @@ def _level_top(scene: Scene, rule: Rule, flight: FlightSurvey, rail: RailTube, w
     level = _next_level(scene, rail)
     value, has = 0.0, f"{scene.mm(sloping)} of rail at the pitch, none of it level"
     if level is not None and rail.far_end.node is not None:
-        meets = (scene.layout.node(rail.far_end.node).at - flight.foot).dot(flight.ahead) - further - flight.xs[-1]
-        reach = (level.end - flight.foot).dot(flight.ahead) - flight.xs[-1]
+        meets = flight.along(scene.layout.node(rail.far_end.node).at) - further - flight.xs[-1]
+        reach = flight.along(level.end) - flight.xs[-1]
         has = f"level rail starts {scene.mm(meets)} past the nosing and reaches {scene.mm(reach)} past it"
         value = reach if abs(meets) <= _OVER else 0.0
     height = next((at.height for at in reversed(scene.layout.heights) if at.flight == flight.flight.number), None)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+from railgen.catalogue.models import Cradle
 from railgen.checks.rules.found import Found, Scene, extremes
 from railgen.checks.rules.model import PlainRule, Rule
 from railgen.job.rules_model import OtherSide
@@ -139,7 +140,7 @@ def landing_tops(scene: Scene) -> Iterator[tuple[int, list[tuple[str, float]]]]:
         tops: list[tuple[str, float]] = []
         node_id = rails[at].far_end.node
         node = scene.layout.node(node_id) if node_id else None
-        if node is not None and (node.at - flight.foot).dot(flight.ahead) > flight.xs[-1]:
+        if node is not None and flight.along(node.at) > flight.xs[-1]:
             top = node.at.z + radius / math.cos(rails[at].pitch) - level
             tops.append((f"end of {rails[at].id}", top))
         for rail in rails[at + 1 :]:
@@ -200,18 +201,10 @@ def under_clearance(scene: Scene, rule: Rule) -> Iterator[Found]:
     """Free height under the rail down to the widest part of each kind of post head, its cap."""
     hardware = scene.job.hardware
     pitched = min((abs(rail.pitch) for rail in scene.layout.rails if rail.flight is not None), default=0.0)
-    radius = hardware.tube.radius
-    saddle = hardware.adjustable_saddle
-    heads = {
-        PostRole.PITCHED: saddle.pivot_height
-        + (saddle.pivot_to_centre - radius) / math.cos(pitched)
-        - saddle.cap_thickness,
-        PostRole.LEVEL: hardware.fixed_saddle.centre_height - radius - hardware.fixed_saddle.cap_thickness,
-        PostRole.NODE: hardware.elbow_saddle.node_height - radius - hardware.elbow_saddle.cap_thickness,
-    }
     used = {post.role for post in scene.layout.posts}
-    for role, value in heads.items():
+    for role in (PostRole.PITCHED, PostRole.LEVEL, PostRole.NODE):
         if role in used:
+            value = role.head(hardware).clearance(hardware.tube.radius, pitched if role is PostRole.PITCHED else 0.0)
             yield Found(where=role.value, value=value, least=rule.least, most=rule.most).advised(
                 f"a saddle that stands {scene.mm((rule.least or 0.0) - value)} taller meets it"
             )
@@ -219,13 +212,9 @@ def under_clearance(scene: Scene, rule: Rule) -> Iterator[Found]:
 
 def under_blocked(scene: Scene, rule: Rule) -> Iterator[Found]:
     """Share of the tubes' length that saddles take from below, in percent."""
-    hardware = scene.job.hardware
     total = sum(rail.length for rail in scene.layout.rails)
-    taken = {
-        PostRole.PITCHED: hardware.adjustable_saddle.cradle_length,
-        PostRole.LEVEL: hardware.fixed_saddle.cradle_length,
-    }
-    blocked = sum(taken.get(post.role, 0.0) for post in scene.layout.posts)
+    heads = (post.role.head(scene.job.hardware) for post in scene.layout.posts)
+    blocked = sum(head.cradle_length for head in heads if isinstance(head, Cradle))
     if total > 0:
         yield Found(
             where="rail",

@@ -27,10 +27,7 @@ def landing_length(scene: Scene, rule: Rule) -> Iterator[Found]:
     flights = scene.job.flights
     for index, landing in enumerate(scene.job.landings):
         along = landing.length
-        if landing.turn.quarters == 1:
-            other = flights[index].width + landing.upper_offset
-        else:
-            other = landing.length - (landing.upper_offset if landing.turn.quarters == 2 else 0.0)
+        other = landing.length_behind(flights[index])
         formula = ""
         if landing.turn is not Turn.STRAIGHT:
             formula = f"{scene.mm(along)} along flight {index + 1}, {scene.mm(other)} along flight {index + 2}"

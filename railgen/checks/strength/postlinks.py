@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from railgen.catalogue.models import AdjustableSaddle, Cradle, FixedSaddle, PostHead, Rivet
+from railgen.catalogue.models import Cradle, Rivet
 from railgen.checks.strength.inputs import LoadCase
 from railgen.checks.strength.link import stated
 from railgen.checks.strength.links import socket_contact, uplift
@@ -35,7 +35,6 @@ from railgen.checks.strength.supports import Support
 from railgen.checks.strength.systems import System
 from railgen.job.model import Job
 from railgen.job.strength_model import DesignSystem
-from railgen.layout.model import PostRole
 
 __all__ = ["Outcome", "forces", "governing_force", "post_links", "thread_pitch"]
 
@@ -82,7 +81,7 @@ def post_links(
     """Every link from the saddle's screws to the weld of the socket, under one load."""
     base, system, force = job.hardware.base_plate, case.system, governing_force(support, case)
     section = Tube(od=job.hardware.post_tube.od, wall=job.hardware.post_tube.wall)
-    above = support.axis - base.thickness  # rail's axis over the post's foot
+    above = support.arm
     engaged = base.socket_height
     able = bending(section, tube, system)
     bent = post_moment(force, above - engaged * 5 / 6)
@@ -109,7 +108,7 @@ def post_links(
         what="the moment the base plate's maker states for socket and weld (strength.stated.socket_moment)",
     )
     yield Outcome(code="weld", check=check("weld of the socket, and the post's wall on it", welded, held))
-    head = _head(job, support)
+    head = support.post.role.head(job.hardware)
     yield from _rivets(
         job, support, case, tube, (base.socket_wall, rivet, "rivets of post and socket"), "socket-rivets"
     )
@@ -126,15 +125,6 @@ def post_links(
     yield Outcome(code="saddle", check=check("saddle and its stem", force, cast))
     if isinstance(head, Cradle):
         yield _screws(job, support, case, tube, head)
-
-
-def _head(job: Job, support: Support) -> FixedSaddle | AdjustableSaddle | PostHead:
-    hardware = job.hardware
-    return {
-        PostRole.NODE: hardware.elbow_saddle,
-        PostRole.LEVEL: hardware.fixed_saddle,
-        PostRole.PITCHED: hardware.adjustable_saddle,
-    }[support.post.role]
 
 
 def _at_rivet(force: Demand, *, above: float, engaged: float, down: float) -> Demand:

@@ -129,7 +129,7 @@ def sway(job: Job, support: Support, case: LoadCase, steel: Steel | None) -> Dem
     The give of plate, fixings and what holds them comes on top, and is said to.
     """
     base = job.hardware.base_plate
-    height = support.axis - base.thickness
+    height = support.arm
     section = Tube(od=job.hardware.post_tube.od, wall=job.hardware.post_tube.wall)
     loose = max(0.0, section.od - 2 * section.wall - base.socket_od)
     play = loose / base.socket_height * (height - base.socket_height / 2)
@@ -152,7 +152,7 @@ def sway_links(job: Job, support: Support, found: Demand) -> Iterator[Outcome]:
     """The post's sway against the limit the job names; nothing where it names none."""
     limit = _plain_limit(job)
     if job.strength.deflection_most is None and job.strength.deflection_rule is DeflectionRule.ASTM_E985:
-        limit = e985_post_limit(support.axis - job.hardware.base_plate.thickness)
+        limit = e985_post_limit(support.arm)
     if limit is not None:
         yield Outcome(code="sway", check=check("sway of the post", found, limit))
 

@@ -10,9 +10,9 @@ from itertools import pairwise
 from railgen.checks.strength.continuous import run_factors
 from railgen.checks.strength.loads import PostReach, Sharing, sharing
 from railgen.geometry import UP, Vec
-from railgen.job.model import Job, Side
+from railgen.job.model import Job
 from railgen.layout.measure import free_ends
-from railgen.layout.model import Layout, Node, Post, RailTube, Span
+from railgen.layout.model import Layout, Node, Post, Span
 from railgen.members.stair import landing_outline
 
 __all__ = ["Bay", "Edges", "Support", "bays", "beyond", "edges", "supports"]
@@ -30,6 +30,11 @@ class Support:
     axis: float
     reach: PostReach
     shared: Sharing | None
+
+    @property
+    def arm(self) -> float:
+        """Height of the rail's axis over the post's foot."""
+        return self.axis - self.post.foot
 
     @property
     def overhang(self) -> float:
@@ -62,7 +67,7 @@ def supports(job: Job, layout: Layout) -> tuple[Support, ...]:
     spans = layout.spans
     names = [spans[0].from_post, *(span.to_post for span in spans)] if spans else []
     bottom, top = free_ends(layout.rails, layout.nodes)
-    axes = {name: _axis(layout, layout.post(name)) for name in names}
+    axes = {name: _axis(job, layout, layout.post(name)) for name in names}
     sideways = _running_on(layout, names, (bottom, top), {name: _give(job, axis) for name, axis in axes.items()})
     upwards = _running_on(layout, names, (bottom, top), dict.fromkeys(names, 0.0))
     found = []
@@ -172,7 +177,7 @@ def _landing_edges(job: Job, layout: Layout, post: Post) -> Edges:
     start = lower.at(lower.xs[-1], 0.0, post.base.z)
     outline = landing_outline(layout.survey.landings[number - 1], lower, upper)
     corners = [start + lower.ahead * x + lower.left * y - post.base for x, y in outline]
-    side = UP.cross(post.ahead) if job.rail.side is Side.LEFT else -UP.cross(post.ahead)
+    side = job.rail.side.outwards(UP.cross(post.ahead))
     along, across = plate.hole_spacing_length / 2, plate.hole_spacing_width / 2
     return Edges(
         front=_to_edge(corners, -post.ahead, across),
@@ -193,35 +198,13 @@ def _to_edge(corners: Sequence[Vec], towards: Vec, half: float) -> float:
     return found
 
 
-def _axis(layout: Layout, post: Post) -> float:
-    node = next((node for node in layout.nodes if node.post == post.id), None)
-    if node is not None:
-        return node.at.z - post.base.z
-    for rail in layout.rails:
-        for foot in rail.feet:
-            if foot.post == post.id:
-                return _over(rail, rail.start + rail.direction * foot.distance, post.base) - post.base.z
-    raise LookupError(post.id)
-
-
-def _over(rail: RailTube, foot: Vec, base: Vec) -> float:
-    """Level of the rail's axis over a post: the saddle meets it a little to one side."""
-    run = math.hypot(rail.direction.x, rail.direction.y)
-    if run < 1e-9:
-        return foot.z
-    ahead = ((base.x - foot.x) * rail.direction.x + (base.y - foot.y) * rail.direction.y) / run
-    return foot.z + ahead * rail.direction.z / run
+def _axis(job: Job, layout: Layout, post: Post) -> float:
+    rail = layout.rail_on(post)
+    return post.foot + post.length + post.role.head(job.hardware).rise(rail.pitch if rail else 0.0)
 
 
 def _shared(layout: Layout, name: str) -> Sharing | None:
     """The published share, for a post of one straight tube whose bays are equal; none at elbows."""
-    if any(node.post == name for node in layout.nodes):
-        return None
-    for rail in layout.rails:
-        places = [foot.distance for foot in rail.feet]
-        if not any(foot.post == name for foot in rail.feet) or len(places) < 2:
-            continue
-        lengths = [b - a for a, b in pairwise(places)]
-        if max(lengths) <= (1 + _EQUAL) * min(lengths):
-            return sharing(len(lengths))
-    return None
+    rail = layout.rail_on(layout.post(name))
+    lengths = [b.distance - a.distance for a, b in pairwise(rail.feet)] if rail else []
+    return sharing(len(lengths)) if lengths and max(lengths) <= (1 + _EQUAL) * min(lengths) else None

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from railgen.job.model import Job
 from railgen.layout.margin import CUT, SET_OUT
-from railgen.layout.model import Layout, Node, RailTube
+from railgen.layout.model import Layout, Node
 from railgen.members import Fabrication
 from railgen.members.facts import witness_mark
 from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
@@ -69,17 +68,13 @@ class Facts:
 
     def tubes(self, occurrences: Iterable[str] | None = None) -> tuple[StepPiece, ...]:
         """Tubes by mark with their places; all of them, or those at the places named, in that order."""
-        mark_of = {place.id: place.mark for place in self.fabrication.placed}
-        wanted = list(mark_of) if occurrences is None else list(occurrences)
-        wanted = [place for place in wanted if isinstance(self.fabrication.pieces[mark_of[place]], Tube)]
-        counts = Counter(mark_of[place] for place in wanted)
-        return tuple(
-            StepPiece(mark=mark, quantity=count, where=", ".join(p for p in wanted if mark_of[p] == mark))
-            for mark, count in counts.items()
-        )
-
-    def mark(self, occurrence: str) -> str:
-        return next(place.mark for place in self.fabrication.placed if place.id == occurrence)
+        made = self.fabrication
+        wanted = [place.id for place in made.placed] if occurrences is None else occurrences
+        found: dict[str, list[str]] = {}
+        for place in wanted:
+            if isinstance(made.piece(place), Tube):
+                found.setdefault(made.mark(place), []).append(place)
+        return tuple(StepPiece(mark=mark, quantity=len(ids), where=", ".join(ids)) for mark, ids in found.items())
 
     def survey(self) -> tuple[Measure, ...]:
         """Rise and run of each flight, as the steps add up that the rail is built to; length of each landing."""
@@ -133,16 +128,13 @@ class Facts:
             for span in self.layout.spans
         )
 
-    def rails_at(self, node: Node) -> list[RailTube]:
-        return [rail for rail in self.layout.rails if node.id in (rail.start_end.node, rail.far_end.node)]
-
     def witness(self, node: Node) -> Iterator[str]:
         """For each tube end at an elbow: which half goes on it, and where its witness mark is."""
         radius = self.job.hardware.tube.radius
-        for rail in self.rails_at(node):
+        for rail in self.layout.rails_at(node):
             half, clock = elbow_half(node, rail), witness_mark(self.fabrication, node, rail)
             end = "far end" if rail.far_end.node == node.id else "datum end"
-            mark = self.mark(rail.id)
+            mark = self.fabrication.mark(rail.id)
             name = mark if mark == rail.id else f"{mark} ({rail.id})"
             yield (
                 f"{name}, {end}: {half} half of {node.id}, witness mark at clock {degrees(clock)}, "

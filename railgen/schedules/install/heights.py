@@ -72,16 +72,16 @@ def ends(facts: Facts) -> Iterator[Measure]:
     start, tip = rails[0], rails[-1]
     bottom, top = "flight 1, bottom", f"flight {last.flight.number}, top"
     if start.level_end and start.far_end.node is not None:
-        bend = -(facts.layout.node(start.far_end.node).at - first.foot).dot(first.ahead)
+        bend = -first.along(facts.layout.node(start.far_end.node).at)
         yield _end(facts, "sloping rail in front of the first nosing, to the elbow's middle", bottom, bend, bottom)
-        reach = -(start.start - first.foot).dot(first.ahead)
+        reach = -first.along(start.start)
         checked = f"{bottom}, level part included"
         yield _end(facts, "rail in front of the first nosing, level part included", bottom, reach, checked)
     else:
-        reach = -(start.start - first.foot).dot(first.ahead)
+        reach = -first.along(start.start)
         if reach > 0:
             yield _end(facts, "sloping rail in front of the first nosing, measured level", bottom, reach, bottom)
-    reach = (tip.end - last.foot).dot(last.ahead) - last.xs[-1]
+    reach = last.along(tip.end) - last.xs[-1]
     if reach > 0:
         kind = "level rail" if tip.level_end else "sloping rail"
         yield _end(facts, f"{kind} past the last nosing, measured level", top, reach, top)

@@ -112,7 +112,7 @@ def _trial_fit(facts: Facts) -> Step:
     rails = facts.layout.rails
     do = [f"lay the rails in walking order: {', '.join(rail.id for rail in rails)}"]
     for node in facts.layout.nodes:
-        halves = ", ".join(f"{elbow_half(node, rail)} half in {rail.id}" for rail in facts.rails_at(node))
+        halves = ", ".join(f"{elbow_half(node, rail)} half in {rail.id}" for rail in facts.layout.rails_at(node))
         do.append(f"elbow {node.id}: {halves}, pin through both; each half's screw hole on its witness mark")
     home = "push each elbow and end fitting home" if facts.layout.nodes else "push each end fitting home"
     do.append(f"{home}; turn each tube until clock position 0 is underneath")
