@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from enum import Enum, StrEnum
 from itertools import pairwise
 
+from railgen.errors import printable
+
 __all__ = [
     "LENGTH_PATTERN",
     "LENGTH_WORDS",
@@ -22,6 +24,7 @@ __all__ = [
     "format_length",
     "kind_of",
     "parse_length",
+    "shown",
 ]
 
 MM_PER_INCH = 25.4  # exact: international inch
@@ -73,7 +76,7 @@ def parse_length(value: object, unit: Unit) -> float:
         raise ValueError(message)  # noqa: TRY004 - pydantic gathers ValueError, and lets TypeError pass
     if isinstance(value, int | float):
         if abs(value) > 1e15 or math.isnan(value):  # an int may be too large for a float
-            raise ValueError(f"expected a length, got {value if isinstance(value, float) else 'an absurd number'}")
+            raise ValueError(f"expected a length, got {shown(value)}")
         return float(value) * (MM_PER_INCH if unit is Unit.INCH else 1.0)
     if len(value) > _LONGEST:
         raise ValueError(f'cannot read {len(value)} characters as a length; write 197, 7.75 or "7-3/4"')
@@ -275,6 +278,21 @@ def _trimmed(value: float, decimals: int) -> str:
     text = f"{value:.{decimals}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
+
+
+def shown(value: object) -> str:
+    """A value of a TOML file in a message: text and numbers as typed, cut short; of all else, what it is.
+
+    >>> shown("abc"), shown(7.5), shown(1 << 70000), shown([])
+    ('"abc"', '7.5', 'an absurd number', 'a list')
+    """
+    if isinstance(value, str):
+        return f'"{printable(value, 60)}"'
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return kind_of(value)
+    if isinstance(value, float):
+        return f"{value:g}"
+    return str(value) if abs(value) < 10**20 else "an absurd number"  # Python refuses to write what is much longer
 
 
 def kind_of(value: object) -> str:

@@ -29,7 +29,7 @@ from railgen.catalogue.models import (
     Screw,
     TubeSection,
 )
-from railgen.errors import Fault, InputError
+from railgen.errors import MOST_TOLD, Fault, InputError
 from railgen.fields.document import Document, read_document
 from railgen.fields.explain import read_tables, unit_of
 from railgen.fields.filekind import FileKind, misplaced
@@ -170,7 +170,7 @@ class _Builder:
                             code="unknown-reference",
                             message=f'there is no {_plain(wanted)} "{ident}"',
                             allowed=one_of(self.entries[wanted] or ["none yet"]),
-                            hint=hint_near(ident, self.entries[wanted]),
+                            hint=hint_near(ident, self.entries[wanted]) if len(self.faults) < MOST_TOLD else "",
                         )
         if not self.faults:
             for chosen in self.entries["set"].values():

@@ -8,11 +8,11 @@ from __future__ import annotations
 import math
 from abc import abstractmethod
 from enum import StrEnum
-from typing import Annotated, Literal
+from typing import Annotated, Literal, TypeVar
 
 from pydantic import Field
 
-from railgen.fields import Angle, Ident, Length, Number, Table, Text
+from railgen.fields import MOST_ENTRIES, Angle, Ident, Length, Most, Number, Table, Text
 from railgen.units import Unit
 
 __all__ = [
@@ -321,7 +321,11 @@ class FittingSet(Entry):
     elbow: Ident = Field(description="adjustable elbow")
     end_cap: Ident = Field(description="end cap")
     end_scroll: Ident = Field(description="end scroll")
-    anchors: dict[Substrate, Ident] = Field(description="anchor for each substrate")
+    anchors: Annotated[dict[Substrate, Ident], Most(len(Substrate))] = Field(description="anchor for each substrate")
+
+
+Listed = TypeVar("Listed", bound=Entry)
+Entries = Annotated[tuple[Listed, ...], Most(MOST_ENTRIES)]
 
 
 class CatalogueFile(Table):
@@ -329,17 +333,17 @@ class CatalogueFile(Table):
 
     format: Literal[1] = Field(description="version of this file format")
     units: Unit = Field(default=Unit.MM, description="unit of the lengths in this file")
-    material: tuple[Material, ...] = ()
-    tube: tuple[TubeSection, ...] = ()
-    rivet: tuple[Rivet, ...] = ()
-    screw: tuple[Screw, ...] = ()
-    anchor: tuple[Anchor, ...] = ()
-    base_plate: tuple[BasePlate, ...] = ()
-    cover_plate: tuple[CoverPlate, ...] = ()
-    fixed_saddle: tuple[FixedSaddle, ...] = ()
-    adjustable_saddle: tuple[AdjustableSaddle, ...] = ()
-    elbow_saddle: tuple[ElbowSaddle, ...] = ()
-    elbow: tuple[Elbow, ...] = ()
-    end_cap: tuple[EndCap, ...] = ()
-    end_scroll: tuple[EndScroll, ...] = ()
-    set: tuple[FittingSet, ...] = ()
+    material: Entries[Material] = ()
+    tube: Entries[TubeSection] = ()
+    rivet: Entries[Rivet] = ()
+    screw: Entries[Screw] = ()
+    anchor: Entries[Anchor] = ()
+    base_plate: Entries[BasePlate] = ()
+    cover_plate: Entries[CoverPlate] = ()
+    fixed_saddle: Entries[FixedSaddle] = ()
+    adjustable_saddle: Entries[AdjustableSaddle] = ()
+    elbow_saddle: Entries[ElbowSaddle] = ()
+    elbow: Entries[Elbow] = ()
+    end_cap: Entries[EndCap] = ()
+    end_scroll: Entries[EndScroll] = ()
+    set: Entries[FittingSet] = ()

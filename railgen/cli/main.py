@@ -7,13 +7,16 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
+from contextlib import suppress
 from pathlib import Path
+from typing import NoReturn
 
 import click
 
 import railgen
-from railgen.errors import RailgenError
+from railgen.errors import RailgenError, printable
 
 __all__ = ["main"]
 
@@ -33,7 +36,7 @@ def new(job: Path) -> None:
     from railgen.job.starter import write_starter
 
     write_starter(job)
-    click.echo(f"wrote {job}: edit it, then run: railgen check {job}")
+    click.echo(printable(f"wrote {job}: edit it, then run: railgen check {job}"))
 
 
 @cli.command()
@@ -74,7 +77,7 @@ def build(job: Path, out: Path, only: tuple[str, ...]) -> None:
     with progress() as step:
         pack = railgen.build(loaded, out, step, only or None)
     show_verdict(pack.checks)
-    click.echo(f"pack: {pack.folder}")
+    click.echo(printable(f"pack: {pack.folder}"))
     sys.exit(exit_status(pack.checks))
 
 
@@ -119,22 +122,33 @@ def main() -> None:
     try:
         cli(standalone_mode=False)
     except RailgenError as error:
-        for fault in error.faults:
-            click.echo(f"railgen: {fault}", err=True)
-        sys.exit(2)
+        _leave(2, *(f"railgen: {line}" for line in error.lines()))
     except click.exceptions.Exit as leave:
         sys.exit(leave.exit_code)
-    except click.Abort:
-        click.echo("railgen: stopped", err=True)
-        sys.exit(130)
+    except (click.Abort, KeyboardInterrupt):
+        _leave(130, "railgen: stopped")
     except click.ClickException as error:
-        error.show()
-        sys.exit(2)
-    except BrokenPipeError:
-        sys.exit(0)
+        usage = [error.ctx.get_usage()] if isinstance(error, click.UsageError) and error.ctx else []
+        _leave(2, *usage, f"Error: {printable(error.format_message(), 600)}")
+    except BrokenPipeError:  # nobody reads on, as in: railgen schema | head
+        _leave(128 + 13)  # as of a program that the signal SIGPIPE ends
     except Exception as error:  # noqa: BLE001 - the last border: anything else is a fault of the program
+        if isinstance(error, OSError) and error.filename is None:  # files are opened by name, streams are not
+            _leave(2, f"railgen: what was asked for cannot be written: {error.strerror}")
         import traceback
 
-        traceback.print_exc()
-        click.echo(f"railgen: a fault of the program, please report it: {type(error).__name__}: {error}", err=True)
-        sys.exit(3)
+        told = f"railgen: a fault of the program, please report it: {type(error).__name__}: {error}"
+        _leave(3, traceback.format_exc(), printable(told))
+
+
+def _leave(status: int, *lines: str) -> NoReturn:
+    """End with ``status``, whether or not anybody can be told why."""
+    with suppress(OSError):
+        for line in lines:
+            click.echo(line, err=True)
+    for stream in (sys.stdout, sys.stderr):  # what a full disk or a closed pipe did not take is not tried again
+        try:
+            stream.flush()
+        except OSError:
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+    sys.exit(status)

@@ -6,7 +6,7 @@ import math
 import re
 import sys
 from collections.abc import Callable, Collection, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 
 import click
 
@@ -148,11 +148,17 @@ def show_verdict(checks: Sequence[Check]) -> None:
         click.echo(caution)
 
 
+def _plainly(step: str) -> None:
+    """A step on a line; no pack is lost because nobody reads it."""
+    with suppress(OSError):
+        click.echo(f"{step} ...", err=True)
+
+
 @contextmanager
 def progress() -> Iterator[Callable[[str], None]]:
     """A function that shows each step: a live line on a terminal, plain lines elsewhere."""
     if not sys.stderr.isatty():
-        yield lambda step: click.echo(f"{step} ...", err=True)
+        yield _plainly
         return
     from rich.console import Console
 

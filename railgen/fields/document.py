@@ -6,17 +6,21 @@ import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 from railgen.errors import Fault, InputError
-from railgen.fields.lines import KeyPath, key_lines
+from railgen.fields.lines import MOST_DEEP, KeyPath, key_lines, too_deep
 from railgen.fields.nearest import hint_near
 from railgen.units import Unit, parse_length
 
-__all__ = ["Document", "read_document"]
+__all__ = ["MOST_BYTES", "Document", "read_document"]
 
-_MOST_BYTES = 4_000_000
+MOST_BYTES = 256 * 1024
+"""Of one file; a stair of a hundred flights takes a tenth of it."""
+
+_MOST_CHARACTERS = 200  # of a line that is looked at for a hint
 _LINE = re.compile(r"\(at line (\d+), column \d+\)$")
 
 
@@ -30,8 +34,13 @@ class Document:
     tree: Mapping[str, Any]
 
     def lines(self) -> Mapping[KeyPath, int]:
-        """Line of every key; scanned on each call, since only a fault needs it."""
-        return key_lines(_text(self.data).replace("\r\n", "\n"))
+        """Line of every key; scanned where a fault first needs it."""
+        return _lines(self.data)
+
+
+@lru_cache(maxsize=32)
+def _lines(data: bytes) -> Mapping[KeyPath, int]:
+    return key_lines(_text(data).replace("\r\n", "\n"))
 
 
 def read_document(path: Path) -> Document:
@@ -52,12 +61,12 @@ def read_document(path: Path) -> Document:
                 line=None if utf16 else data.count(b"\n", 0, error.start) + 1,
             )
         ) from None
+    deep = too_deep(text)
+    if deep is not None:
+        message, allowed = "its lists, tables or dotted keys are nested too deeply", f"at most {MOST_DEEP} levels"
+        raise InputError(Fault(code="not-toml", where="", message=message, allowed=allowed, file=name, line=deep))
     try:
         tree = tomllib.loads(text)
-    except RecursionError:
-        raise InputError(
-            Fault(code="not-toml", where="", message="its lists are nested too deeply", file=name)
-        ) from None
     except ValueError as error:  # TOMLDecodeError, or a number with more digits than Python converts
         raise InputError(_toml_fault(str(error), text, name)) from None
     return Document(path=path, name=name, data=data, tree=tree)
@@ -71,17 +80,22 @@ def _read(path: Path, name: str) -> bytes:
             )
         if not path.exists():
             raise InputError(_missing(path, name))
-        if not path.is_file() or path.stat().st_size > _MOST_BYTES:
+        if not path.is_file():
+            raise InputError(
+                Fault(code="not-a-file", where="", message="this is no ordinary file, a TOML file is wanted", file=name)
+            )
+        with path.open("rb") as file:
+            data = file.read(MOST_BYTES + 1)
+        if len(data) > MOST_BYTES:
             raise InputError(
                 Fault(
-                    code="not-a-file",
+                    code="too-large",
                     where="",
-                    message="this is no ordinary text file, or far too large a one",
-                    allowed=f"a TOML file of at most {_MOST_BYTES // 1_000_000} MB",
+                    message=f"this file is too large, with {path.stat().st_size} bytes",
+                    allowed=f"at most {MOST_BYTES // 1024} KB (1 KB = 1024 bytes)",
                     file=name,
                 )
             )
-        return path.read_bytes()
     except (OSError, ValueError) as error:
         if isinstance(error, InputError):
             raise
@@ -89,6 +103,7 @@ def _read(path: Path, name: str) -> bytes:
         raise InputError(
             Fault(code="cannot-read", where="", message=f"it cannot be read: {reason}", file=name)
         ) from None
+    return data
 
 
 def _missing(path: Path, name: str) -> Fault:
@@ -114,7 +129,7 @@ def _toml_fault(reason: str, text: str, name: str) -> Fault:
     elif found is None:
         reason = "a number has too many digits" if "digit" in reason else reason
     plain = reason.rsplit(" (at ", 1)[0]
-    typed = text.split("\n")[line - 1] if line is not None else ""
+    typed = text.split("\n")[line - 1][:_MOST_CHARACTERS] if line is not None else ""
     return Fault(
         code="not-toml",
         where="",

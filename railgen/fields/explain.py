@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import types
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from enum import StrEnum
 from typing import Annotated, Literal, TypeVar, Union, get_args, get_origin
@@ -12,12 +12,12 @@ from typing import Annotated, Literal, TypeVar, Union, get_args, get_origin
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from railgen.errors import Fault
+from railgen.errors import MOST_TOLD, Fault
 from railgen.fields.document import Document
 from railgen.fields.kinds import PATTERN_WORDS, SLIPS, Table
 from railgen.fields.lines import KeyPath, line_of
 from railgen.fields.nearest import hint_near, one_of
-from railgen.units import Unit, kind_of
+from railgen.units import Unit, kind_of, shown
 
 __all__ = ["path_of", "read_tables", "spell", "told_once", "unit_of"]
 
@@ -40,15 +40,45 @@ def read_tables(
     model: type[AnyTable], document: Document, unit: Unit = Unit.MM
 ) -> tuple[AnyTable | None, tuple[Fault, ...]]:
     """The document as ``model``, or None and every fault found; bare lengths are in ``unit``."""
+    large = tuple(_large(document.tree))
+    if large:
+        lines = document.lines()
+        return None, tuple(
+            Fault(
+                code="not-toml",
+                where=spell(path),
+                message="this whole number is larger than TOML has any",
+                allowed=f"{-(1 << 63)} to {(1 << 63) - 1}",
+                file=document.name,
+                line=line_of(lines, path),
+            )
+            for path in large
+        )
     try:
         return model.model_validate(dict(document.tree), context={"unit": unit}), ()
     except ValidationError as error:
         lines = document.lines()
-        details = [detail for detail in error.errors(include_url=False) if not _follows(detail, error)]
-        faults = [_fault(model, detail, document, lines) for detail in details]
+        found = error.errors(include_url=False)
+        filled = {detail["loc"][:size] for detail in found for size in range(len(detail["loc"]))}
+        details = [  # a list that holds a fault itself is only found too short because of it
+            detail for detail in found if detail["type"] != "too_short" or detail["loc"] not in filled
+        ]
+        faults = [
+            _fault(model, detail, document, lines, hint_near if at < MOST_TOLD else _no_hint)
+            for at, detail in enumerate(details)
+        ]
         if any(fault.where == "units" for fault in faults):  # bounds of a unit not understood say nothing
             faults = [fault for fault in faults if fault.code != "out-of-range"]
         return None, told_once(faults)
+
+
+def _large(node: object, path: KeyPath = ()) -> Iterator[KeyPath]:
+    """Places of whole numbers beyond 64 bits, which TOML 1.0 refuses and Python's reader lets pass."""
+    if isinstance(node, Mapping | list):
+        for key, value in node.items() if isinstance(node, Mapping) else enumerate(node):
+            yield from _large(value, (*path, key))
+    elif isinstance(node, int) and not -(1 << 63) <= node < 1 << 63:
+        yield path
 
 
 _FEW = 2  # so many lengths in another unit are told one by one: each may be a slip of its own
@@ -74,14 +104,6 @@ def told_once(faults: Iterable[Fault]) -> tuple[Fault, ...]:
             first = told.index(group[0])
             told[first : first + 1] = group
     return tuple(told)
-
-
-def _follows(detail: ErrorDetails, error: ValidationError) -> bool:
-    """Whether a list was only found too short because what it holds is at fault itself."""
-    size, loc = len(detail["loc"]), detail["loc"]
-    return detail["type"] == "too_short" and any(
-        len(other["loc"]) > size and other["loc"][:size] == loc for other in error.errors(include_url=False)
-    )
 
 
 def unit_of(document: Document) -> Unit:
@@ -114,9 +136,20 @@ def path_of(text: str) -> KeyPath:
     return tuple(int(number) if number else word for number, word in parts)
 
 
-def _fault(model: type[Table], detail: ErrorDetails, document: Document, lines: Mapping[KeyPath, int]) -> Fault:
+Near = Callable[[str, Iterable[str]], str]
+"""What may have been meant by a word that is not known, as :func:`hint_near` tells it."""
+
+
+def _no_hint(_given: str, _known: Iterable[str]) -> str:
+    """For faults that are counted and not told: looking for near words takes long."""
+    return ""
+
+
+def _fault(
+    model: type[Table], detail: ErrorDetails, document: Document, lines: Mapping[KeyPath, int], near: Near
+) -> Fault:
     path, around = _typed(model, detail["loc"])
-    code, message, allowed, hint = _told(detail, path, around)
+    code, message, allowed, hint = _told(detail, path, around, near)
     return Fault(
         code=code,
         where=spell(path),
@@ -132,23 +165,21 @@ Told = tuple[str, str, str, str]
 """Code, message, allowed, hint."""
 
 
-def _told(detail: ErrorDetails, path: KeyPath, around: Sequence[type[Table]]) -> Told:
+def _told(detail: ErrorDetails, path: KeyPath, around: Sequence[type[Table]], near: Near) -> Told:
     given = detail["input"]
     match detail["type"]:
         case "missing":
             return "missing-key", f"a value is needed: {_meaning(around, _last_word(path))}", "", ""
         case "extra_forbidden":
             keys = tuple(key for table in around for key in table.model_fields)
-            return "unknown-key", "there is no such key", one_of(keys), hint_near(str(path[-1]), keys)
+            return "unknown-key", "there is no such key", one_of(keys), near(str(path[-1]), keys)
         case "union_tag_not_found":
             return "missing-key", "a value is needed", one_of(_words(around, path)), ""
         case "enum" | "literal_error" | "union_tag_invalid":
             words = _words(around, path)
             word = given.get(path[-1]) if isinstance(given, dict) else given
-            if not isinstance(word, str):
-                shown = str(word)[:40] if type(word) in {int, float} else kind_of(word)
-                return "unknown-word", f"{shown} is not known here", one_of(words), ""
-            return "unknown-word", f'"{word[:60]}" is not known here', one_of(words), hint_near(word, words)
+            hint = near(word, words) if isinstance(word, str) else ""
+            return "unknown-word", f"{shown(word)} is not known here", one_of(words), hint
         case _:
             return _told_of_value(detail, path, around)
 
@@ -166,7 +197,7 @@ def _told_of_value(detail: ErrorDetails, path: KeyPath, around: Sequence[type[Ta
             return "bad-text", f"it is {len(given)} characters long", f"at most {context.get('max_length')}", ""
         case "string_pattern_mismatch":
             allowed = PATTERN_WORDS.get(str(context.get("pattern")), _meaning(around, _last_word(path)))
-            return "bad-text", f"{given[:60]!r} cannot stand here", allowed, ""
+            return "bad-text", f"{shown(given)} cannot stand here", allowed, ""
         case "too_short" | "too_long" as kind:
             limit = context.get("min_length" if kind == "too_short" else "max_length")
             side = "at least" if kind == "too_short" else "at most"
@@ -174,7 +205,7 @@ def _told_of_value(detail: ErrorDetails, path: KeyPath, around: Sequence[type[Ta
         case "greater_than_equal" | "less_than_equal" as kind:
             limit = context.get("ge", context.get("le"))
             side = "at least" if kind == "greater_than_equal" else "at most"
-            return "out-of-range", f"{str(given)[:20]} is out of range", f"{side} {limit}", ""
+            return "out-of-range", f"{shown(given)} is out of range", f"{side} {limit}", ""
         case _:
             return _told_of_kind(detail, path, around)
 

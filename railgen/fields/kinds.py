@@ -9,12 +9,57 @@ import math
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, StringConstraints
+from pydantic import AfterValidator, BaseModel, ConfigDict, StringConstraints
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from railgen.units import LENGTH_PATTERN, LENGTH_WORDS, MM_PER_INCH, Unit, format_length, kind_of, parse_length
+from railgen.errors import DEVICES
+from railgen.units import LENGTH_PATTERN, LENGTH_WORDS, MM_PER_INCH, Unit, format_length, kind_of, parse_length, shown
 
-__all__ = ["PATTERN_WORDS", "SLIPS", "Angle", "Ident", "Length", "Number", "Slug", "Table", "Text"]
+__all__ = [
+    "MOST_ENTRIES",
+    "MOST_FILES",
+    "MOST_NAMES",
+    "PATTERN_WORDS",
+    "SLIPS",
+    "Angle",
+    "Ident",
+    "Length",
+    "Most",
+    "Number",
+    "Slug",
+    "Table",
+    "Text",
+]
+
+
+MOST_FILES = 10
+"""Catalogue files, or rule set files, that one job names."""
+
+MOST_NAMES = 50
+"""Words, names or short texts in one list."""
+
+MOST_ENTRIES = 200
+"""Entries of one kind in one file, and whatever else there may be many of."""
+
+
+@dataclass(frozen=True, slots=True)
+class Most:
+    """At most ``count`` values in a list or table: counted first, so that no longer one is looked through."""
+
+    count: int
+
+    def _read(self, value: object) -> object:
+        if isinstance(value, list | dict) and len(value) > self.count:
+            found = {"actual_length": len(value), "max_length": self.count}
+            raise PydanticCustomError("too_long", "too many", found)
+        return value
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+        return core_schema.no_info_before_validator_function(self._read, handler(source))
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: Any) -> dict[str, Any]:
+        node: dict[str, Any] = handler(schema)
+        return {**node, "maxItems" if node["type"] == "array" else "maxProperties": self.count}
 
 
 class Table(BaseModel):
@@ -109,9 +154,8 @@ class Number:
         if isinstance(value, bool) or not isinstance(value, int | float):
             raise PydanticCustomError("number", "expected a number, got {kind}", {"kind": kind_of(value)})
         if not self.ge <= value <= self.le:  # not a number is never between
-            given = f"{value:g}" if isinstance(value, float) else str(value)[:20]
             raise PydanticCustomError(
-                "range", "{given} is out of range", {"given": given, "allowed": self.allowed(), "hint": ""}
+                "range", "{given} is out of range", {"given": shown(value), "allowed": self.allowed(), "hint": ""}
             )
         return self._scaled(float(value))
 
@@ -135,20 +179,36 @@ class Angle(Number):
         return math.radians(value)
 
 
-_LINE, _IDENT, _SLUG = r"^[^\x00-\x1f\x7f]*$", r"^[A-Za-z0-9][A-Za-z0-9._-]*$", r"^[A-Za-z0-9][A-Za-z0-9_-]*$"
+_HIDDEN = r"\x00-\x1f\x7f-\x9f\xad\u061c\u180e\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb"
+"""Control characters, and those that turn the direction of writing or show nothing (general categories Cc, Cf, Zl, Zp
+of the Unicode Character Database, its Basic Multilingual Plane)."""
+
+_LINE, _IDENT, _SLUG = (
+    rf"^[^{_HIDDEN}]*$",
+    r"^[A-Za-z0-9][A-Za-z0-9._-]*$",
+    r"^[A-Za-z0-9][A-Za-z0-9_-]*$",
+)
 
 PATTERN_WORDS = {
-    _LINE: "one line of text, without control characters",
+    _LINE: "one line of text, without control characters or others that are not seen",
     _IDENT: "letters, digits, dots, dashes and underscores, a letter or digit first",
     _SLUG: "letters, digits, dashes and underscores, a letter or digit first: it names a folder, so it is no path",
 }
 """What each pattern lets pass, for the reader."""
 
 Text = Annotated[str, StringConstraints(max_length=200, pattern=_LINE)]
-"""One line of text, at most 200 characters, without control characters."""
+"""One line of text, at most 200 characters, each of which is seen."""
 
 Ident = Annotated[str, StringConstraints(max_length=40, pattern=_IDENT)]
 """Name of a catalogue entry: ASCII letters, digits, dot, dash, underscore."""
 
-Slug = Annotated[str, StringConstraints(max_length=60, pattern=_SLUG)]
+
+def _no_device(name: str) -> str:
+    if name.upper() in DEVICES:
+        message, hint = f"Windows keeps {name} for a device, so no folder can be called that", f"for example {name}-1"
+        raise PydanticCustomError("reserved-name", "{message}", {"message": message, "allowed": "", "hint": hint})
+    return name
+
+
+Slug = Annotated[str, StringConstraints(max_length=60, pattern=_SLUG), AfterValidator(_no_device)]
 """Name that becomes a folder: ASCII letters, digits, dash, underscore."""

@@ -8,9 +8,12 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-__all__ = ["KeyPath", "key_lines", "line_of"]
+__all__ = ["MOST_DEEP", "KeyPath", "key_lines", "line_of", "too_deep"]
 
 KeyPath = tuple[str | int, ...]
+
+MOST_DEEP = 10
+"""Lists, inline tables and parts of a dotted key within each other; no key of ours stands deeper than 5."""
 
 _BLANK = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
 _SPACE = re.compile(r"[ \t]*")
@@ -23,6 +26,34 @@ _STRING = re.compile(
     r"|'[^'\n]*'",
     re.DOTALL,
 )
+
+
+_MARK = re.compile(rf"(?P<string>{_STRING.pattern})|#[^\n]*|(?P<mark>[][{{}}.=,\n\"'])", re.DOTALL)
+
+
+def too_deep(text: str) -> int | None:
+    r"""Line where brackets and dots are nested deeper than ``MOST_DEEP``; None where nowhere. The text may be any.
+
+    Readers of TOML recurse into brackets and take the square of a dotted key's length, so this is asked first.
+
+    >>> too_deep("a = 1\nb = [[[[[[[[[[[1]]]]]]]]]]]"), too_deep("a = '[[[[[[[[[[['")
+    (2, None)
+    """
+    open_, dots = 0, 0
+    for found in _MARK.finditer(text):
+        mark = found["mark"]
+        if mark is None:
+            continue
+        if mark in "\"'":  # a string without an end: no reader goes on
+            return None
+        if mark in "[{":
+            open_ += 1
+        elif mark in "]}":
+            open_ = max(0, open_ - 1)
+        dots = dots + 1 if mark == "." else 0
+        if open_ + dots > MOST_DEEP:
+            return text.count("\n", 0, found.start()) + 1
+    return None
 
 
 def key_lines(text: str) -> Mapping[KeyPath, int]:

@@ -9,6 +9,7 @@ __all__ = ["hint_near", "one_of"]
 
 
 _MOST_WORDS = 15
+_LONGEST = 60  # of a word that has a near one
 
 
 def hint_near(given: str, known: Iterable[str]) -> str:
@@ -17,6 +18,8 @@ def hint_near(given: str, known: Iterable[str]) -> str:
     >>> hint_near("least_hight", ["side", "least_height"])
     'did you mean least_height?'
     """
+    if len(given) > _LONGEST:
+        return ""
     folded = {word.lower(): word for word in known}
     begun = [word for word in folded if word.startswith(given.lower())] if given else []
     near = [min(begun, key=len)] if begun else difflib.get_close_matches(given.lower(), folded, n=1, cutoff=0.6)

@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, Strict, StringConstraints
 
 from railgen.catalogue.models import Substrate
-from railgen.fields import Angle, Ident, Length, Slug, Table, Text
+from railgen.fields import MOST_FILES, Angle, Ident, Length, Most, Slug, Table, Text
 from railgen.job.model import CornerJoint, EndFinish, PostLengths, Side, SpanBy, Turn
 from railgen.job.order_file import FinishTable, LabourTable, PricesTable, PrintTable, StockTable
 from railgen.job.rules_file import RulesTable, SurroundingsTable
@@ -32,6 +32,8 @@ __all__ = [
 
 FORMAT = 1
 
+_MOST_FLIGHTS = 100  # of one stair
+_MOST_RISERS = 100  # of one flight
 RISER = Length(ge=60, le=400)
 GOING = Length(ge=120, le=900)
 WELL = Length(ge=0, le=3000)
@@ -43,6 +45,8 @@ Site = Annotated[float, Length(ge=-10_000_000, le=10_000_000)]
 Setback = Annotated[float, Length(ge=20, le=600)]
 Thickness = Annotated[float, Length(ge=5, le=500)]
 Whole = Annotated[int, Strict()]
+TreadNumber = Annotated[Whole, Field(ge=0, le=60)]
+Some = Field(min_length=1)  # of a list
 Yes = Annotated[bool, Strict()]
 Date = Annotated[datetime.date, Strict()]
 FileName = Annotated[str, StringConstraints(max_length=120, pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]*\.toml$")]
@@ -91,8 +95,9 @@ class HardwareTable(Table):
     """Catalogue entries by id: one set, and single entries in place of the set's."""
 
     set: Ident = Field(description="set of entries that go together")
-    catalogue: tuple[FileName, ...] = Field(
-        default=(), description="catalogue files of your own, beside the job file, without a path"
+    catalogue: Annotated[tuple[FileName, ...], Most(MOST_FILES)] = Field(
+        default=(),
+        description="catalogue files of your own, beside the job file, without a path",
     )
     tube: Ident | None = Field(default=None, description="rail tube", json_schema_extra=_FROM_SET)
     post_tube: Ident | None = Field(default=None, description="post tube", json_schema_extra=_FROM_SET)
@@ -172,13 +177,15 @@ class FlightTable(Table):
     """A flight: risers and goings as measured, or nosings as measured, or a nominal rise, going and count."""
 
     kind: Literal["flight"] = Field(description="flight or landing")
-    risers: tuple[Riser, ...] | None = Field(default=None, min_length=1, description="each riser, bottom to top")
-    goings: tuple[Going, ...] | None = Field(
-        default=None, description="each going, nosing to nosing, bottom to top: one fewer than the risers"
+    risers: Annotated[tuple[Riser, ...], Some, Most(_MOST_RISERS)] | None = Field(
+        default=None, description="each riser, bottom to top"
     )
-    nosings: tuple[tuple[Place, Place], ...] | None = Field(
+    goings: Annotated[tuple[Going, ...], Most(_MOST_RISERS)] | None = Field(
         default=None,
-        min_length=1,
+        description="each going, nosing to nosing, bottom to top: one fewer than the risers",
+    )
+    nosings: Annotated[tuple[tuple[Place, Place], ...], Some, Most(_MOST_RISERS)] | None = Field(
+        default=None,
         description="instead: each nosing as [along, up] from any datum at the level of the floor in front",
     )
     rise: Riser | None = Field(default=None, description="instead, nominal and not as measured: every riser")
@@ -202,9 +209,8 @@ class FlightTable(Table):
         json_schema_extra=_otherwise("mean of the goings"),
     )
     tread_thickness: Thickness = Field(default=40.0, description="thickness of the treads")
-    posts: tuple[Annotated[Whole, Field(ge=0, le=60)], ...] | None = Field(
+    posts: Annotated[tuple[TreadNumber, ...], Some, Most(_MOST_RISERS)] | None = Field(
         default=None,
-        min_length=1,
         description="treads that carry a post, ascending: 0 the floor in front, k the tread behind nosing k",
         json_schema_extra=_otherwise("chosen by largest_span"),
     )
@@ -233,6 +239,9 @@ class LandingTable(Table):
     thickness: Thickness = Field(default=40.0, description="thickness of the landing")
 
 
+FlightOrLanding = Annotated[FlightTable | LandingTable, Field(discriminator="kind")]
+
+
 class JobFile(Table):
     """A handrail job: one stair, one rail."""
 
@@ -259,6 +268,6 @@ class JobFile(Table):
     labour: LabourTable = Field(default_factory=LabourTable, description="how long things take")
     finish: FinishTable = Field(default_factory=FinishTable, description="notes and tolerances for sheets and labels")
     print: PrintTable = Field(default_factory=PrintTable, description="how lengths are printed and sheets drawn")
-    stair: tuple[Annotated[FlightTable | LandingTable, Field(discriminator="kind")], ...] = Field(
-        min_length=1, description="flights and landings in turn, bottom to top, a flight first and last"
+    stair: Annotated[tuple[FlightOrLanding, ...], Some, Most(2 * _MOST_FLIGHTS - 1)] = Field(
+        description="flights and landings in turn, bottom to top, a flight first and last",
     )

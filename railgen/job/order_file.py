@@ -8,7 +8,7 @@ from typing import Annotated, Self
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
-from railgen.fields import Ident, Length, Number, Table, Text
+from railgen.fields import MOST_ENTRIES, MOST_NAMES, Ident, Length, Most, Number, Table, Text
 from railgen.job.order_model import (
     Finish,
     ItemPrice,
@@ -68,10 +68,13 @@ class RackTable(Table):
 class StockTable(Table):
     """Bars, rack and saw."""
 
-    lengths: tuple[StockLengthTable, ...] = Field(
-        default=(), description="lengths to buy; leave out: bars of 6000 mm, as many as wanted"
+    lengths: Annotated[tuple[StockLengthTable, ...], Most(MOST_NAMES)] = Field(
+        default=(),
+        description="lengths to buy; leave out: bars of 6000 mm, as many as wanted",
     )
-    rack: tuple[RackTable, ...] = Field(default=(), description="offcuts on the rack, used before new bars")
+    rack: Annotated[tuple[RackTable, ...], Most(MOST_ENTRIES)] = Field(
+        default=(), description="offcuts on the rack, used before new bars"
+    )
     kerf: Annotated[float, Length(ge=0, le=10)] = Field(default=_USUAL.stock.kerf, description="width of the saw cut")
     trim: Annotated[float, Length(ge=0, le=200)] = Field(
         default=_USUAL.stock.trim,
@@ -102,8 +105,9 @@ class PricesTable(Table):
     """What things cost; whatever has no price is listed without one, and the total says so."""
 
     currency: Text = Field(default="", description="printed behind amounts, such as EUR")
-    items: dict[Ident, Money] = Field(
-        default_factory=dict, description="price of one piece by catalogue id, or of one unit of a consumable"
+    items: Annotated[dict[Ident, Money], Most(MOST_ENTRIES)] = Field(
+        default_factory=dict,
+        description="price of one piece by catalogue id, or of one unit of a consumable",
     )
 
 

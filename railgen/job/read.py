@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
 from railgen.catalogue.load import assemble
 from railgen.errors import Fault, InputError
-from railgen.fields import Table
+from railgen.fields import MOST_FILES, Table
 from railgen.fields.document import Document, read_document
 from railgen.fields.explain import path_of, read_tables, spell, told_once, unit_of
 from railgen.fields.filekind import FileKind, misplaced
@@ -23,7 +24,7 @@ from railgen.job.order_file import order_input
 from railgen.job.rules_file import rules_input
 from railgen.job.stair import Flaw, StairReading, read_stair
 from railgen.job.strength_file import ground, strength_input
-from railgen.units import Unit, format_length, kind_of
+from railgen.units import Unit, format_length, shown
 
 __all__ = ["load_job", "placed"]
 
@@ -98,8 +99,7 @@ def _check_format(document: Document) -> None:
     elif type(given) is int and given == FORMAT:
         return
     else:
-        shown = str(given)[:20] if type(given) is int else kind_of(given)
-        message, line = f"this version of railgen does not know format {shown}", 0
+        message, line = f"this version of railgen does not know format {shown(given)}", 0
     raise InputError(
         Fault(
             code="format",
@@ -118,7 +118,7 @@ def _catalogue_documents(job: Document) -> tuple[list[Document], list[Fault]]:
     faults: list[Fault] = []
     hardware = job.tree.get("hardware")
     names = hardware.get("catalogue") if isinstance(hardware, dict) else None
-    for at, name in enumerate(names if isinstance(names, list) else []):
+    for at, name in enumerate(names[:MOST_FILES] if isinstance(names, list) else []):
         if not isinstance(name, str) or "/" in name or "\\" in name or not name.endswith(".toml"):
             continue
         try:
@@ -188,8 +188,8 @@ def _digest(job: Document, catalogues: Sequence[Document], rule_files: Sequence[
     for document in catalogues:
         digest.update(document.data)
     for path in rule_files:
-        if path.is_file():  # the checks refuse one that is not there
-            digest.update(path.read_bytes())
+        with suppress(InputError):  # the checks refuse one that cannot be read
+            digest.update(read_document(path).data)
     return digest.hexdigest()
 
 

@@ -7,7 +7,7 @@ from typing import Annotated
 
 from pydantic import Field, StringConstraints
 
-from railgen.fields import Ident, Length, Table
+from railgen.fields import MOST_FILES, MOST_NAMES, Ident, Length, Most, Table
 from railgen.job.rules_model import Beside, Guarding, OtherSide, RulesInput, Surroundings
 
 __all__ = ["RulesTable", "SurroundingsTable", "rules_input"]
@@ -24,8 +24,12 @@ Reach = Annotated[float, Length(ge=0, le=1_000)]
 class RulesTable(Table):
     """The rule sets a job is held to; several may be named, and the strictest governs."""
 
-    sets: tuple[Ident, ...] = Field(default=("none",), description="names of shipped rule sets, such as us-irc-2021")
-    files: tuple[RuleFileName, ...] = Field(default=(), description="rule set files of your own, beside the job file")
+    sets: Annotated[tuple[Ident, ...], Most(MOST_NAMES)] = Field(
+        default=("none",), description="names of shipped rule sets, such as us-irc-2021"
+    )
+    files: Annotated[tuple[RuleFileName, ...], Most(MOST_FILES)] = Field(
+        default=(), description="rule set files of your own, beside the job file"
+    )
     uniform_within: Annotated[float, Length(ge=0, le=20)] | None = Field(
         default=None,
         description='largest difference accepted where a document says "uniform" without a number; leave out: '
@@ -94,7 +98,7 @@ def rules_input(rules: RulesTable, surroundings: SurroundingsTable, folder: Path
     """The two tables, read; ``folder`` is the job file's own."""
     return RulesInput(
         sets=rules.sets,
-        files=tuple((folder / name).resolve() for name in rules.files),
+        files=tuple((folder / name).absolute() for name in rules.files),
         uniform_within=rules.uniform_within,
         surroundings=Surroundings(**dict(surroundings)),
     )

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from railgen.errors import Fault, OutputError
+from railgen.errors import DEVICES, Fault, OutputError, printable
 
 __all__ = ["starter_text", "write_starter"]
 
@@ -100,17 +100,22 @@ def starter_text(file: str = "job.toml") -> str:
     'id = "north_stair" # also the name of the folder that the pack is written to'
     """
     name = re.sub(r"[^A-Za-z0-9_-]+", "_", Path(file).stem).strip("_-")[:60]
-    return _TEXT.format(id=name or "first_stair", file=file)
+    return _TEXT.format(id="first_stair" if not name or name.upper() in DEVICES else name, file=printable(file, 120))
 
 
 def write_starter(path: Path) -> None:
     """Write the starter job to a new file. Raises OutputError where one is there already or none can be written."""
+    made = False
     try:
         with path.open("x", encoding="utf-8", newline="\n") as file:
+            made = True
             file.write(starter_text(path.name))
     except FileExistsError:
-        raise OutputError(_fault(path, "exists", "there is a file already, and it is not overwritten")) from None
+        kind = "folder" if path.is_dir() else "file"
+        raise OutputError(_fault(path, "exists", f"there is a {kind} already, and it is not overwritten")) from None
     except (OSError, ValueError) as error:
+        if made:  # the disk is full
+            path.unlink(missing_ok=True)
         reason = error.strerror if isinstance(error, OSError) and error.strerror else "the name is not one a file has"
         raise OutputError(_fault(path, "cannot-write", f"it cannot be written: {reason}")) from None
 

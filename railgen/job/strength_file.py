@@ -6,7 +6,7 @@ from typing import Annotated, Any
 
 from pydantic import Field, Strict
 
-from railgen.fields import Ident, Length, Number, Table, Text
+from railgen.fields import MOST_NAMES, Ident, Length, Most, Number, Table, Text
 from railgen.job.strength_model import (
     Contact,
     DeflectionRule,
@@ -79,8 +79,9 @@ class StatedTable(Table):
 class StrengthTable(Table):
     """Whether the rail holds. Without loads nothing is said about strength."""
 
-    loads: tuple[Ident, ...] = Field(
-        default=(), description="loads on the rail, by name, such as asce-7 or en-b; each is checked on its own"
+    loads: Annotated[tuple[Ident, ...], Most(MOST_NAMES)] = Field(
+        default=(),
+        description="loads on the rail, by name, such as asce-7 or en-b; each is checked on its own",
     )
     system: DesignSystem | None = Field(
         default=None,
@@ -118,7 +119,7 @@ class LayerTable(Table):
 class GroundTable(Table):
     """What the base plates stand on. What is left out is not guessed: the links that need it answer "cannot say"."""
 
-    layers: tuple[LayerTable, ...] = Field(default=(), max_length=12, description="layers from the top")
+    layers: Annotated[tuple[LayerTable, ...], Most(12)] = Field(default=(), description="layers from the top")
     fixing: Fixing = Field(default=Fixing.WOOD_SCREW, description="how the anchor holds in timber or steel")
     fixing_root: Annotated[float, Length(ge=1, le=40)] | None = Field(
         default=None, description="diameter of the anchor under its thread"
@@ -163,7 +164,9 @@ class GroundTable(Table):
     built: Annotated[int, Strict(), Field(ge=1000, le=2100)] | None = Field(
         default=None, description="year the stair was built"
     )
-    contact: tuple[Contact, ...] = Field(default=(), description="other metals that touch the rail")
+    contact: Annotated[tuple[Contact, ...], Most(MOST_NAMES)] = Field(
+        default=(), description="other metals that touch the rail"
+    )
 
 
 def strength_input(table: StrengthTable, material: str) -> StrengthInput:

@@ -8,7 +8,7 @@ from typing import Annotated, Literal, Self
 from pydantic import Field, model_validator
 
 from railgen.checks.model import Certainty
-from railgen.fields import Ident, Length, Number, Table, Text
+from railgen.fields import MOST_ENTRIES, MOST_NAMES, Ident, Length, Most, Number, Table, Text
 from railgen.units import Unit
 
 __all__ = ["CERTAINTIES", "KINDS", "Kind", "LengthRule", "PlainRule", "Rule", "RuleSet", "When"]
@@ -178,7 +178,9 @@ class PlainRule(BaseRule):
     both_from_width: Long | None = Field(
         default=None, description="handrail sides: both, where the stair is at least so wide"
     )
-    loads: tuple[Text, ...] = Field(default=(), description="handrail loads: names of the loads that are accepted")
+    loads: Annotated[tuple[Text, ...], Most(MOST_NAMES)] = Field(
+        default=(), description="handrail loads: names of the loads that are accepted"
+    )
 
 
 Rule = LengthRule | PlainRule
@@ -193,11 +195,16 @@ class RuleSet(Table):
     edition: Text = Field(default="", description="edition of the document")
     use: Text = Field(default="", description="buildings or stairs these rules are for")
     units: Unit = Field(default=Unit.MM, description="unit of the bare numbers in this file")
-    notes: tuple[Text, ...] = Field(default=(), description="what to know about the whole set")
-    not_judged: tuple[Text, ...] = Field(
-        default=(), description="what the document also asks, and nobody but a person on site can judge"
+    notes: Annotated[tuple[Text, ...], Most(MOST_NAMES)] = Field(
+        default=(), description="what to know about the whole set"
     )
-    rule: tuple[Annotated[Rule, Field(discriminator="unit")], ...] = Field(default=(), description="the rules")
+    not_judged: Annotated[tuple[Text, ...], Most(MOST_NAMES)] = Field(
+        default=(),
+        description="what the document also asks, and nobody but a person on site can judge",
+    )
+    rule: Annotated[tuple[Annotated[Rule, Field(discriminator="unit")], ...], Most(MOST_ENTRIES)] = Field(
+        default=(), description="the rules"
+    )
 
     @model_validator(mode="after")
     def _unique(self) -> Self:
