@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from railgen.job.model import Job
     from railgen.layout.model import Layout
     from railgen.members import Fabrication
+    from railgen.report.earlier import Brought
 
 __all__ = ["Pack", "build", "check", "fabricate", "load", "solve"]
 
@@ -21,10 +22,16 @@ Progress = Callable[[str], None]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pack:
-    """A written pack: its folder, and the checks it was written with."""
+    """A written pack: its folder, and the checks it was written with.
+
+    ``kept``: what somebody made or changed there that has another name now; ``older``: the files that ``only`` left and
+    that do not belong to this state of the job.
+    """
 
     folder: Path
     checks: tuple[Check, ...]
+    kept: tuple[Brought, ...] = ()
+    older: tuple[str, ...] = ()
 
 
 def load(path: Path | str) -> Job:
@@ -63,7 +70,7 @@ def check(job: Job, layout: Layout) -> tuple[Check, ...]:
 
 
 def build(job: Job, out: Path | str, progress: Progress = lambda _: None, only: Collection[str] | None = None) -> Pack:
-    """Write the pack of ``job`` into ``out/<job id>/``, whole or not at all; ``only`` names the artefacts wanted.
+    """Write the pack of ``job`` into ``out/<job id>/``, whole or not at all; ``only`` renews the artefacts it names.
 
     Raises ImpossibleError or OutputError. A pack is written even where a check is not met: look at ``checks``.
     """
@@ -71,8 +78,11 @@ def build(job: Job, out: Path | str, progress: Progress = lambda _: None, only: 
     layout = solve(job)
     fabrication = fabricate(job, layout)
     checks = check(job, layout)
-    from railgen.report import Artefact, Content, write_pack
+    from railgen.report.artefacts import Artefact
+    from railgen.report.content import Content
+    from railgen.report.write import write_pack
 
     content = Content(job=job, layout=layout, fabrication=fabrication, checks=checks)
     wanted = tuple(Artefact) if only is None else tuple(Artefact(name) for name in only)
-    return Pack(folder=write_pack(content, Path(out), progress, wanted), checks=checks)
+    written = write_pack(content, Path(out), progress, wanted)
+    return Pack(folder=written.folder, checks=checks, kept=written.kept, older=written.older)

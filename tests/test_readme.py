@@ -14,6 +14,8 @@ from railgen.catalogue.models import CatalogueFile
 from railgen.checks import Verdict
 from railgen.cli.main import cli
 from railgen.job.starter import starter_text
+from railgen.report.artefacts import ABOUT, ALWAYS, OLDER, Artefact
+from railgen.report.pack import PREVIOUS
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -78,6 +80,18 @@ def test_the_option_table_is_that_of_the_job_file() -> None:
     from railgen.job.schema import option_table
 
     assert section("options").strip() == option_table().strip()
+
+
+def test_the_table_of_the_pack_is_that_of_the_artefacts() -> None:
+    told = section("pack").strip().splitlines()
+    rows = [
+        f"| {', '.join(f'`{name}`' for name in about.files)} | {about.purpose} |" for about in (*ABOUT.values(), ALWAYS)
+    ]
+    assert sorted(told) == sorted(["| file | for |", "|---|---|", *rows])
+    (line,) = re.findall(r"`--only (\w+)` \(or ([^)]+)\)", README)
+    assert {line[0], *line[1].split(", ")} == set(Artefact)
+    assert f"`{OLDER}`" in README
+    assert f"`<job id>{PREVIOUS}/`" in README
 
 
 def test_the_fittings_of_the_readme_are_a_file_that_a_job_can_use(tmp_path: Path) -> None:

@@ -17,6 +17,7 @@ import click
 
 import railgen
 from railgen.errors import RailgenError, printable
+from railgen.report.artefacts import Artefact
 
 __all__ = ["main"]
 
@@ -64,20 +65,18 @@ def check(job: Path, *, full: bool, as_json: bool) -> None:
 @click.option(
     "--only",
     multiple=True,
-    type=click.Choice(
-        ["solids", "schedules", "drawings", "order", "labels", "installation", "hand-over", "pack", "job-sheet"]
-    ),
-    help="Leave out all but these artefacts; may be given several times.",
+    type=click.Choice([artefact.value for artefact in Artefact]),
+    help="Write these artefacts alone and leave what else the pack has; may be given several times.",
 )
 def build(job: Path, out: Path, only: tuple[str, ...]) -> None:
-    """Build the whole pack of JOB into OUT/<job id>/."""
-    from railgen.cli.show import exit_status, progress, show_verdict
+    """Build the whole pack of JOB into OUT/<job id>/; the one before it becomes OUT/<job id>.previous/."""
+    from railgen.cli.show import exit_status, progress, show_pack, show_verdict
 
     loaded = railgen.load(job)
     with progress() as step:
         pack = railgen.build(loaded, out, step, only or None)
     show_verdict(pack.checks)
-    click.echo(printable(f"pack: {pack.folder}"))
+    show_pack(pack)
     sys.exit(exit_status(pack.checks))
 
 

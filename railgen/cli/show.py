@@ -13,11 +13,17 @@ import click
 from railgen.checks import Check, Verdict
 from railgen.checks.model import places
 from railgen.checks.table import cautions, count_line, tightest, unjudged, worst
+from railgen.errors import printable
 from railgen.job.model import Job
 from railgen.layout.model import Layout
+from railgen.pipeline import Pack
+from railgen.report.artefacts import OLDER
 from railgen.units import Unit, format_length
 
-__all__ = ["exit_status", "progress", "show_checks", "show_verdict"]
+__all__ = ["exit_status", "progress", "show_checks", "show_pack", "show_verdict"]
+
+_MOST = 20
+"""Lines about one thing."""
 
 _RANK = {Verdict.MEETS: "tightest", Verdict.FAILS: "worst", Verdict.CANNOT_SAY: "first"}
 _STYLE = {Verdict.MEETS: "green", Verdict.FAILS: "red", Verdict.CANNOT_SAY: "yellow"}
@@ -152,6 +158,20 @@ def _plainly(step: str) -> None:
     """A step on a line; no pack is lost because nobody reads it."""
     with suppress(OSError):
         click.echo(f"{step} ...", err=True)
+
+
+def show_pack(pack: Pack) -> None:
+    """Where the pack is, what in it has a new name because railgen did not write it, and what is older than the job."""
+    click.echo(printable(f"pack: {pack.folder}"))
+    for each in pack.kept[:_MOST]:
+        was, now = pack.folder.with_name(each.folder) / each.name, pack.folder / each.to
+        click.echo(printable(f"kept: {was} is not as railgen wrote it; it is now {now}"))
+    if len(pack.kept) > _MOST:
+        click.echo(f"kept: {len(pack.kept) - _MOST} more")
+    if pack.older:
+        few = f"{', '.join(pack.older[:3])}{f' and {len(pack.older) - 3} more' if len(pack.older) > 3 else ''}"
+        told = f"older than the job, do not work from it: {few}; listed in {pack.folder / OLDER}"
+        click.secho(printable(told), fg="yellow")
 
 
 @contextmanager

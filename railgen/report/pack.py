@@ -1,118 +1,164 @@
-"""A folder that appears whole or not at all: written beside its place, then renamed into it."""
+"""A folder that appears whole or not at all: written beside its place, then renamed into it.
+
+While a build runs, ``out/.NAME.railgen`` holds the new pack, and for a moment the earlier one and the one before that.
+A lock on a file in it keeps a second build of the same job out; whoever gets the lock finishes what a dead run left.
+"""
 
 from __future__ import annotations
 
 import errno
-import hashlib
-import json
+import fcntl
 import os
-import re
 import shutil
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
 
 from railgen.errors import Fault, OutputError
+from railgen.report.draft import Draft, Stamp, complete
+from railgen.report.earlier import Brought, Earlier, flush, read_earlier, same
 
-__all__ = ["MANIFEST", "open_pack", "write_manifest"]
+__all__ = ["PREVIOUS", "Written", "write_folder"]
 
-MANIFEST = "manifest.json"
+PREVIOUS = ".previous"
+_FULL = {errno.ENOSPC, errno.EDQUOT}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Written:
+    """A pack in its place, what of it somebody else's hand made has a new name, and what is older than the job."""
+
+    folder: Path
+    kept: tuple[Brought, ...]
+    older: tuple[str, ...]
+
+
+def write_folder(
+    out: Path, name: str, stamp: Stamp, write: Callable[[Draft], None], renews: Callable[[str], bool] = lambda _: True
+) -> Written:
+    """The pack that ``write`` writes, in ``out/name``; the one before it becomes ``out/name.previous``.
+
+    Files of the earlier pack that ``renews`` denies stay. What railgen did not write is carried over under its name, or
+    under kept/ where that is taken; so is a file of ours that somebody changed. Raises OutputError, leaving all as it
+    was, where the place cannot be written, holds something else, or another build of it is running.
+    """
+    place, previous, own = out / name, out / f"{name}{PREVIOUS}", out / f".{name}.railgen"
+    try:
+        with _gone_if_empty(out), _held(own, place):
+            try:
+                _settle(own, place, previous)
+                new = own / "pack"
+                new.mkdir()
+                begun, _ = _both(place, previous)
+                write(Draft.begun(new, stamp.state, begun, renews))
+                earlier, before = _both(place, previous)  # again: people save files meanwhile
+                draft = Draft.begun(new, stamp.state, earlier, renews)
+                brought = complete(draft, before, stamp)
+                if earlier:
+                    place.rename(own / "old")
+                new.rename(place)
+                flush(out)
+            finally:
+                _settle(own, place, previous)
+            flush(out)
+            _leave(previous, place, brought)
+    except OSError as error:
+        raise _cannot_write(place, error) from error
+    kept = tuple(each for each in brought if each.to != each.name)
+    return Written(folder=place, kept=kept, older=draft.older)
+
+
+def _both(place: Path, previous: Path) -> tuple[Earlier | None, Earlier | None]:
+    """The pack at its place and, where that is to take its name, the one before it. Raises OutputError for others."""
+    earlier = read_earlier(place)
+    return earlier, read_earlier(previous) if earlier else None
 
 
 @contextmanager
-def open_pack(out: Path, name: str) -> Iterator[Path]:
-    """A folder to write into, which becomes ``out/name`` when the block ends well and is removed when it does not.
-
-    An earlier pack at that place is replaced; anything else there is left alone. Raises OutputError where the place
-    cannot be written or holds something that is not a pack.
-    """
-    place, made = out / name, not out.exists()
+def _gone_if_empty(out: Path) -> Iterator[None]:
+    """Folders on the way to a pack that were not there before go again where no pack came about."""
+    absent = [folder for folder in (out, *out.parents) if not folder.exists()]
     try:
-        out.mkdir(parents=True, exist_ok=True)
-        _sweep(out, name)
-        if place.exists() and not (place / MANIFEST).is_file() and not (place.is_dir() and not any(place.iterdir())):
+        yield
+    finally:
+        for folder in absent:
+            with suppress(OSError):
+                folder.rmdir()
+
+
+@contextmanager
+def _held(own: Path, place: Path) -> Iterator[None]:
+    """The folder of a running build, this build's alone. Raises OutputError where another one has it."""
+    path = own / "lock"
+    while True:
+        own.mkdir(parents=True, exist_ok=True)
+        try:
+            lock = os.open(path, os.O_RDWR | os.O_CREAT, 0o666)
+        except FileNotFoundError:
+            continue  # another build ended just now and took the folder away
+        try:
+            fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            os.close(lock)
             raise OutputError(
                 Fault(
-                    code="output-occupied",
+                    code="output-busy",
                     where=str(place),
-                    message="something that is not a railgen pack is already there",
-                    hint="choose another --out folder, or move it away",
+                    message="another build of this job is writing here",
+                    hint="wait until it has ended, then build again",
                 )
-            )
-        work = out / f".{name}.part-{os.getpid()}"
-        work.mkdir()
-    except OSError as error:
-        raise _cannot_write(out, error) from error
+            ) from None
+        except OSError:
+            pass  # a disk without locks
+        with suppress(FileNotFoundError):
+            if os.fstat(lock).st_ino == path.stat().st_ino:
+                break
+        os.close(lock)
     try:
-        yield work
-        _swap(work, place)
-    except OSError as error:
-        if isinstance(error, OutputError):
-            raise
-        raise _cannot_write(place, error) from error
+        yield
     finally:
-        shutil.rmtree(work, ignore_errors=True)
-        if made and not place.exists():
-            with suppress(OSError):  # somebody else has put something there meanwhile
-                out.rmdir()
+        path.unlink(missing_ok=True)
+        with suppress(OSError):
+            own.rmdir()
+        os.close(lock)
 
 
-def _sweep(out: Path, name: str) -> None:
-    """Remove what a killed run left: unfinished folders whose process is gone, and a pack that was being replaced."""
-    pattern = re.compile(rf"\.{re.escape(name)}\.(part|old)-(\d+)")
-    for entry in out.iterdir():
-        found = pattern.fullmatch(entry.name)
-        if not found or _alive(int(found[2])):
-            continue
-        if found[1] == "old" and not (out / name).exists():
-            entry.rename(out / name)  # killed between the two renames: the old pack is still whole
+def _settle(own: Path, place: Path, previous: Path) -> None:
+    """Bring a replacement that broke off, here or in a dead run, to its end or back, and remove what is left of it."""
+    old, gone = own / "old", own / "gone"
+    if old.exists():
+        if os.path.lexists(place):
+            read_earlier(previous)
+            shutil.rmtree(gone, ignore_errors=True)
+            if previous.exists():
+                previous.rename(gone)
+            old.rename(previous)
         else:
-            shutil.rmtree(entry, ignore_errors=True)
+            old.rename(place)
+    for rest in (own / "pack", gone):
+        shutil.rmtree(rest, ignore_errors=True)
 
 
-def _alive(pid: int) -> bool:
-    if pid == os.getpid():
-        return False
-    try:
-        os.kill(pid, 0)
-    except ProcessLookupError:
-        return False
-    except PermissionError:
-        return True
-    return True
-
-
-def _swap(work: Path, place: Path) -> None:
-    if not place.exists():
-        work.rename(place)
-        return
-    old = place.with_name(f".{place.name}.old-{os.getpid()}")
-    place.rename(old)
-    try:
-        work.rename(place)
-    except OSError:
-        old.rename(place)
-        raise
-    shutil.rmtree(old, ignore_errors=True)
+def _leave(previous: Path, place: Path, brought: Iterable[Brought]) -> None:
+    """Take what went over into the new pack out of the previous one, which then holds only what railgen wrote."""
+    for each in reversed([each for each in brought if each.folder == place.name]):
+        path = previous / each.name
+        with suppress(OSError):  # what stays is kept by the next build
+            if not same(path, place / each.to):
+                continue
+            if path.is_dir() and not path.is_symlink():
+                path.rmdir()
+            else:
+                path.unlink()
 
 
 def _cannot_write(place: Path, error: OSError) -> OutputError:
     if isinstance(error, OutputError):
         return error
-    reason = "the disk is full" if error.errno == errno.ENOSPC else (error.strerror or str(error))
+    reason = "the disk is full" if error.errno in _FULL else (error.strerror or str(error))
     return OutputError(
         Fault(
             code="output", where=str(place), message=f"cannot write here: {reason}", hint="choose another --out folder"
         )
     )
-
-
-def write_manifest(folder: Path, digest: str, versions: Mapping[str, str], *, checks_met: bool) -> None:
-    """``manifest.json``: what went in, what made it, and the sha256 of every file."""
-    files = {
-        path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
-        for path in sorted(folder.rglob("*"))
-        if path.is_file()
-    }
-    content = {"input_sha256": digest, "checks_met": checks_met, "versions": dict(versions), "files": files}
-    (folder / MANIFEST).write_text(json.dumps(content, indent=1, sort_keys=True) + "\n", encoding="ascii")

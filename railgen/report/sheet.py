@@ -39,12 +39,14 @@ def job_sheet(
     glb: bytes = b"",
     parts: str = "",
     files: Collection[str] = (),
+    older: Collection[str] = (),
     versions: Mapping[str, str] | None = None,
 ) -> str:
     """The page as text.
 
     ``glb`` is the assembly and ``parts`` the parts list as the pack has them: without the first there is no 3D view.
-    ``files`` names what stands beside the page. Raises ImpossibleError where the stock named does not do.
+    ``files`` names what stands beside the page, ``older`` what of it is for another state of the job. Raises
+    ImpossibleError where the stock named does not do.
     """
     content = worked.content
     job, layout, fabrication, checks = content.job, content.layout, content.fabrication, content.checks
@@ -82,7 +84,7 @@ def job_sheet(
         checks=shortened(check_table(checks, figures)),
         layout=layout_tables(layout, fabrication, figures),
         survey=survey_tables(job, layout, figures),
-        files=pack_lines(files),
+        files=pack_lines(files, older),
         digest=job.digest,
         versions=dict(versions or {}),
         model=as_text(glb),

@@ -5,33 +5,27 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection
 
+from railgen.report.artefacts import ABOUT, ALWAYS, Artefact
+
 __all__ = ["pack_lines"]
 
-_KINDS = (
-    ("Solids", "solids", ("assembly.", "parts/")),
-    ("Schedules", "schedules", ("drill_schedule.csv", "cut_list.csv", "parts_list.csv")),
-    ("Drawings and templates", "drawings", ("drawings/",)),
-    ("Labels", "labels", ("labels.",)),
-    ("Installation", "installation", ("installation.",)),
-    ("Hand-over record, to fill in and sign", "hand-over", ("hand_over.",)),
-    ("All sheets as one file to print", "pack", ("pack.pdf",)),
-    ("Order and saw list", "order", ()),  # everything else
-)
 
+def pack_lines(files: Collection[str], older: Collection[str] = ()) -> list[tuple[str, str]]:
+    """For each other artefact its files, named as they stand in the pack's folder, or how to have it made.
 
-def pack_lines(files: Collection[str]) -> list[tuple[str, str]]:
-    """For each kind of artefact its files, named as they stand in the pack's folder, or how to have it made.
+    ``older``: those of the files that do not belong to this state of the job.
 
     >>> pack_lines(["cut_list.csv", "parts/R1.step", "parts/R2.step", "assembly.glb"])[0]
     ('Solids', 'assembly.glb, 2 STEP files in parts')
     """
-    left = sorted(files)
     lines = []
-    for title, artefact, starts in _KINDS:
-        mine = [name for name in left if not starts or name.startswith(starts)]
-        left = [name for name in left if name not in mine]
-        lines.append((title, _named(mine) or f"not made; railgen build JOB --only {artefact} makes it"))
-    return [*lines, ("In every pack", "checks.json, layout.json, manifest.json")]
+    for artefact, about in ABOUT.items():
+        if artefact is not Artefact.JOB_SHEET:
+            mine = sorted(filter(about.has, files))
+            told = _named(mine) or f"not made; railgen build JOB --only {artefact} makes it"
+            old = ": OLDER THAN THIS PAGE, do not work from it" if any(name in older for name in mine) else ""
+            lines.append((about.title, told + old))
+    return [*lines, (ALWAYS.title, ", ".join(ALWAYS.files))]
 
 
 def _named(files: list[str]) -> str:

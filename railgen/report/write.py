@@ -2,71 +2,68 @@
 
 from __future__ import annotations
 
+import hashlib
+import shutil
 from collections.abc import Callable, Collection, Mapping
-from enum import StrEnum
+from dataclasses import replace
+from functools import partial
 from importlib.metadata import version
 from pathlib import Path
 
 from railgen.checks import Verdict
+from railgen.checks.rules.load import load_rule_sets
 from railgen.checks.table import checks_json, worst
 from railgen.drawings import write_dxf, write_pdf
+from railgen.job.model import Job
 from railgen.members.pieces import Fitting, FittingKind, Tube
+from railgen.report.artefacts import ABOUT, ALWAYS, Artefact, renews
 from railgen.report.content import Content, Worked
-from railgen.report.pack import open_pack, write_manifest
+from railgen.report.draft import Draft, Stamp
+from railgen.report.pack import Written, write_folder
 from railgen.schedules import cut_list, drill_schedule, layout_json, parts_list
 from railgen.schedules.install import installation_text
 
-__all__ = ["Artefact", "Content", "write_pack"]
+__all__ = ["write_pack"]
 
 _PACKAGES = ("railgen", "cadquery", "cadquery-ocp", "ezdxf", "matplotlib", "numpy", "reportlab", "trimesh")
 
 
-class Artefact(StrEnum):
-    """What a pack may hold besides its checks and numbers; each can be asked for alone.
-
-    The parts list comes with the schedules and with the solids, which give its masses.
-    """
-
-    SOLIDS = "solids"
-    SCHEDULES = "schedules"
-    DRAWINGS = "drawings"
-    ORDER = "order"
-    LABELS = "labels"
-    INSTALLATION = "installation"
-    HAND_OVER = "hand-over"
-    PACK = "pack"
-    JOB_SHEET = "job-sheet"
-
-
 def write_pack(
     content: Content, out: Path, progress: Callable[[str], None], wanted: Collection[Artefact] = tuple(Artefact)
-) -> Path:
-    """Write the pack and return its folder. Raises OutputError, leaving nothing half-written."""
+) -> Written:
+    """Write the pack, or those artefacts of it that are wanted. Raises OutputError, leaving nothing half-written."""
     job, checks = content.job, content.checks
-    with open_pack(out, job.project.id) as folder:
-        worked = Worked(content, _solids(content, folder, progress) if Artefact.SOLIDS in wanted else None)
-        if Artefact.SCHEDULES in wanted:
-            progress("writing schedules")
-            _write(folder / "drill_schedule.csv", drill_schedule(content.fabrication))
-            _write(folder / "cut_list.csv", cut_list(job, content.fabrication))
-        if Artefact.SCHEDULES in wanted or Artefact.SOLIDS in wanted:
-            _write(folder / "parts_list.csv", parts_list(job, content.fabrication, worked.volumes))
-        versions = {name: version(name) for name in _PACKAGES}
-        if Artefact.DRAWINGS in wanted:
-            progress("drawing sheets and templates")
-            _drawings(worked, folder / "drawings")
-        for artefact, doing, write in _PAPERS:
+    stamp = Stamp(
+        input=job.digest,
+        state=state_of(job),
+        versions={name: version(name) for name in _PACKAGES},
+        checks_met=worst(checks) is Verdict.MEETS,
+    )
+
+    def write(draft: Draft) -> None:
+        solids = Artefact.SOLIDS in wanted
+        worked = Worked(content, _solids(content, draft.folder, progress) if solids else None)
+        if solids or Artefact.SCHEDULES in wanted:
+            _parts(worked, draft)
+        for artefact, writer in _WRITERS.items():
             if artefact in wanted:
-                progress(doing)
-                write(worked, folder)
+                progress(ABOUT[artefact].doing)
+                writer(worked, draft.folder)
         if Artefact.JOB_SHEET in wanted:
-            progress("writing the job sheet")
-            _job_sheet(worked, folder, versions)
-        progress("writing checks and numbers")
-        _write(folder / "checks.json", checks_json(checks, [*job.notes, *content.layout.notes]))
-        _write(folder / "layout.json", layout_json(job, content.layout, content.fabrication))
-        write_manifest(folder, job.digest, versions, checks_met=worst(checks) is Verdict.MEETS)
-    return out / job.project.id
+            progress(ABOUT[Artefact.JOB_SHEET].doing)
+            _job_sheet(worked, draft, stamp.versions)
+        progress(ALWAYS.doing)
+        _write(draft.folder / "checks.json", checks_json(checks, [*job.notes, *content.layout.notes]))
+        _write(draft.folder / "layout.json", layout_json(job, content.layout, content.fabrication))
+
+    return write_folder(out, job.project.id, stamp, write, partial(renews, wanted=wanted))
+
+
+def state_of(job: Job) -> str:
+    """Sha256 of all that decides what is written: the job and its hardware as resolved, its rule sets, the version."""
+    rules = load_rule_sets(job.rules)
+    resolved = replace(job, digest="", rules=replace(job.rules, files=()))
+    return hashlib.sha256(repr((resolved, rules, version("railgen"))).encode()).hexdigest()
 
 
 def _solids(content: Content, folder: Path, progress: Callable[[str], None]) -> Mapping[str, float]:
@@ -74,7 +71,7 @@ def _solids(content: Content, folder: Path, progress: Callable[[str], None]) -> 
 
     Answers with the volume (mm3) of each piece.
     """
-    progress("loading the solid modeller")
+    progress(ABOUT[Artefact.SOLIDS].doing)
     from railgen import solids
 
     job, fabrication = content.job, content.fabrication
@@ -92,8 +89,25 @@ def _solids(content: Content, folder: Path, progress: Callable[[str], None]) -> 
     return solids.volumes(shapes)
 
 
+def _parts(worked: Worked, draft: Draft) -> None:
+    """The parts list, with the masses of the solids: those just built, or those that stay in the pack."""
+    known = draft.current("parts_list.csv")
+    if worked.volumes is None and known and draft.current("assembly.step"):
+        shutil.copyfile(known, draft.folder / "parts_list.csv")
+    else:
+        content = worked.content
+        _write(draft.folder / "parts_list.csv", parts_list(content.job, content.fabrication, worked.volumes))
+
+
+def _schedules(worked: Worked, folder: Path) -> None:
+    """Every hole and every cut."""
+    _write(folder / "drill_schedule.csv", drill_schedule(worked.content.fabrication))
+    _write(folder / "cut_list.csv", cut_list(worked.content.job, worked.content.fabrication))
+
+
 def _drawings(worked: Worked, folder: Path) -> None:
     """Set-out, shop drawings and templates, each set as one PDF and every sheet as DXF."""
+    folder = folder / "drawings"
     folder.mkdir()
     for name, sheets in worked.sheets.named():
         write_pdf(sheets, folder / f"{name}.pdf")
@@ -146,29 +160,32 @@ def _pack_book(worked: Worked, folder: Path) -> None:
     write_pack_book(worked, folder / "pack.pdf")
 
 
-_PAPERS: tuple[tuple[Artefact, str, Callable[[Worked, Path], None]], ...] = (
-    (Artefact.ORDER, "nesting tubes and writing the order", _order),
-    (Artefact.LABELS, "printing labels", _labels),
-    (Artefact.INSTALLATION, "printing the installation", _installation),
-    (Artefact.HAND_OVER, "printing the hand-over record", _hand_over),
-    (Artefact.PACK, "printing the pack", _pack_book),
-)
-"""What is written from the cutting plan and the lists: artefact, progress, writer."""
+_WRITERS: Mapping[Artefact, Callable[[Worked, Path], None]] = {
+    Artefact.SCHEDULES: _schedules,
+    Artefact.DRAWINGS: _drawings,
+    Artefact.ORDER: _order,
+    Artefact.LABELS: _labels,
+    Artefact.INSTALLATION: _installation,
+    Artefact.HAND_OVER: _hand_over,
+    Artefact.PACK: _pack_book,
+}
+"""Of what is written from the members and the lists alone; solids and job sheet ask and give more."""
 
 
-def _job_sheet(worked: Worked, folder: Path, versions: Mapping[str, str]) -> None:
+def _job_sheet(worked: Worked, draft: Draft, versions: Mapping[str, str]) -> None:
     """The page that holds the job, with the solids and the masses where the pack has them."""
     from railgen.report.sheet import job_sheet
 
-    model, parts = folder / "assembly.glb", folder / "parts_list.csv"
+    model, parts = draft.current("assembly.glb"), draft.current("parts_list.csv")
     page = job_sheet(
         worked,
-        glb=model.read_bytes() if model.exists() else b"",
-        parts=parts.read_text(encoding="utf-8") if parts.exists() else "",
-        files=[path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()],
+        glb=model.read_bytes() if model else b"",
+        parts=parts.read_text(encoding="utf-8") if parts else "",
+        files=draft.files,
+        older=draft.older,
         versions=versions,
     )
-    _write(folder / "job_sheet.html", page)
+    _write(draft.folder / "job_sheet.html", page)
 
 
 def _write_marked(worked: Worked, path: Path, text: str) -> None:

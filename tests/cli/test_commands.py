@@ -104,10 +104,10 @@ def test_a_check_that_is_not_met_ends_with_one_and_still_builds(
     assert manifest["checks_met"] is False
 
 
-def test_one_artefact_can_be_asked_for_alone(
+def test_one_artefact_can_be_asked_for_alone_and_joins_the_others(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    always = {"checks.json", "layout.json", "manifest.json"}
+    there = {"checks.json", "layout.json", "manifest.json"}
     alone = {
         "schedules": {"cut_list.csv", "drill_schedule.csv", "parts_list.csv"},
         "drawings": {"drawings"},
@@ -118,16 +118,72 @@ def test_one_artefact_can_be_asked_for_alone(
         "hand-over": {"hand_over.txt", "hand_over.pdf"},
         "pack": {"pack.pdf"},
     }
+    pack = tmp_path / "mill_loft_timber"
     for only, files in alone.items():
+        there |= files
         assert run(monkeypatch, "build", str(LOFT), "--out", str(tmp_path), "--only", only) == 0
-        assert {path.name for path in (tmp_path / "mill_loft_timber").iterdir()} == always | files
+        assert {path.name for path in pack.iterdir()} == there
         if only == "schedules":  # masses come from the solids, which were not built
-            with (tmp_path / "mill_loft_timber" / "parts_list.csv").open(encoding="utf-8", newline="") as file:
+            with (pack / "parts_list.csv").open(encoding="utf-8", newline="") as file:
                 parts = list(csv.DictReader(file))
             assert {(row["mass_kg"], row["total_kg"]) for row in parts} == {("not given", "not given")}
             assert {row["source"] for row in parts} == {"made", "bought"}
+    assert "older" not in capsys.readouterr().out
+    assert json.loads((pack / "manifest.json").read_text(encoding="ascii"))["older"] == []
     assert run(monkeypatch, "build", str(LOFT), "--out", str(tmp_path), "--only", "everything") == 2
     assert "solids" in capsys.readouterr().err
+
+
+def test_a_build_of_a_part_tells_what_is_older_and_what_was_kept(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job, pack = tmp_path / "job.toml", tmp_path / "mill_loft_timber"
+    text = LOFT.read_text(encoding="utf-8")
+    job.write_text(text, encoding="utf-8")
+
+    def build(*only: str) -> str:
+        words = [word for name in only for word in ("--only", name)]
+        assert run(monkeypatch, "build", str(job), "--out", str(tmp_path), *words) == 0
+        return capsys.readouterr().out
+
+    assert "older" not in build("schedules", "labels")
+    (pack / "note.txt").write_text("mine", encoding="utf-8")
+    (pack / "cut_list.csv").write_text("by hand", encoding="utf-8")
+    labels = (pack / "labels.csv").read_bytes()
+    told = build("schedules")
+    assert (
+        f"kept: {pack / 'cut_list.csv'} is not as railgen wrote it; it is now {pack / 'kept' / 'cut_list.csv'}" in told
+    )
+    assert "older" not in told
+    job.write_text("# a remark\n" + text, encoding="utf-8")
+    assert "older" not in build("schedules")
+    assert "least_height = 900" in text
+    job.write_text(text.replace("least_height = 900", "least_height = 905"), encoding="utf-8")
+    told = build("schedules")
+    assert f"older than the job, do not work from it: labels.csv, labels.pdf; listed in {pack / 'OLDER.txt'}" in told
+    assert "kept:" not in told
+    assert "  labels.pdf\n" in (pack / "OLDER.txt").read_text(encoding="ascii")
+    manifest = json.loads((pack / "manifest.json").read_text(encoding="ascii"))
+    assert manifest["older"] == ["labels.csv", "labels.pdf"]
+    assert manifest["written_for"]["labels.csv"] != manifest["written_for"]["cut_list.csv"] == manifest["state"]
+    build("job-sheet")
+    page = (pack / "job_sheet.html").read_text(encoding="utf-8")
+    assert "labels.csv, labels.pdf: OLDER THAN THIS PAGE" in page
+    assert page.count("OLDER THAN THIS PAGE") == 1
+    assert (pack / "labels.csv").read_bytes() == labels
+    assert "older" not in build("labels")
+    assert not (pack / "OLDER.txt").exists()
+    assert (pack / "note.txt").read_text(encoding="utf-8") == "mine"
+    assert (pack / "kept" / "cut_list.csv").read_text(encoding="utf-8") == "by hand"
+
+
+def test_a_job_called_previous_would_be_the_last_pack_of_another(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = tmp_path / "job.toml"
+    job.write_text(LOFT.read_text(encoding="utf-8").replace('"mill_loft_timber"', '"mill.previous"'), encoding="utf-8")
+    assert run(monkeypatch, "check", str(job)) == 2
+    assert "project.id" in capsys.readouterr().err
 
 
 def test_a_rail_longer_than_the_usual_bar_asks_for_stock_and_is_refused_where_stock_was_named(
