@@ -143,12 +143,10 @@ class Number:
     ge: float
     le: float
     unit: str = ""
+    scale: float = 1.0  # what one of the unit is held as
 
     def allowed(self) -> str:
         return f"{self.ge:g} to {self.le:g} {self.unit}".strip()
-
-    def _scaled(self, value: float) -> float:
-        return value
 
     def _read(self, value: object) -> float:
         if isinstance(value, bool) or not isinstance(value, int | float):
@@ -157,7 +155,7 @@ class Number:
             raise PydanticCustomError(
                 "range", "{given} is out of range", {"given": shown(value), "allowed": self.allowed(), "hint": ""}
             )
-        return self._scaled(float(value))
+        return value * self.scale
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(self._read)
@@ -171,12 +169,7 @@ class Angle(Number):
     """An angle typed in degrees between two bounds, held in radians."""
 
     unit: str = "degrees"
-
-    def allowed(self) -> str:
-        return f"{self.ge:g} to {self.le:g} {self.unit}".strip()
-
-    def _scaled(self, value: float) -> float:
-        return math.radians(value)
+    scale: float = math.radians(1)
 
 
 _HIDDEN = r"\x00-\x1f\x7f-\x9f\xad\u061c\u180e\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb"

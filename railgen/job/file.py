@@ -10,7 +10,7 @@ from pydantic import Field, Strict, StringConstraints
 from railgen.catalogue.models import Substrate
 from railgen.fields import MOST_FILES, Angle, Ident, Length, Most, Slug, Table, Text
 from railgen.job.model import CornerJoint, EndFinish, PostLengths, Side, SpanBy, Turn
-from railgen.job.order_file import FinishTable, LabourTable, PricesTable, PrintTable, StockTable
+from railgen.job.order_model import Finish, Labour, Prices, PrintTable, Stock
 from railgen.job.rules_file import RulesTable, SurroundingsTable
 from railgen.job.strength_file import GroundTable, StrengthTable
 from railgen.units import Unit
@@ -263,10 +263,10 @@ class JobFile(Table):
     )
     strength: StrengthTable = Field(default_factory=StrengthTable, description="loads the rail is held to")
     ground: GroundTable = Field(default_factory=GroundTable, description="what the base plates stand on")
-    stock: StockTable = Field(default_factory=StockTable, description="bars to buy, offcuts on the rack, the saw")
-    prices: PricesTable = Field(default_factory=PricesTable, description="what things cost")
-    labour: LabourTable = Field(default_factory=LabourTable, description="how long things take")
-    finish: FinishTable = Field(default_factory=FinishTable, description="notes and tolerances for sheets and labels")
+    stock: Stock = Field(default_factory=Stock, description="bars to buy, offcuts on the rack, the saw")
+    prices: Prices = Field(default_factory=Prices, description="what things cost")
+    labour: Labour = Field(default_factory=Labour, description="how long things take")
+    finish: Finish = Field(default_factory=Finish, description="notes and tolerances for sheets and labels")
     print: PrintTable = Field(default_factory=PrintTable, description="how lengths are printed and sheets drawn")
     stair: Annotated[tuple[FlightOrLanding, ...], Some, Most(2 * _MOST_FLIGHTS - 1)] = Field(
         description="flights and landings in turn, bottom to top, a flight first and last",

@@ -20,7 +20,7 @@ from railgen.job.alternatives import alternatives, others
 from railgen.job.file import FORMAT, HardwareTable, JobFile, PostsTable, RailEndTable
 from railgen.job.hardware import choose
 from railgen.job.model import Hardware, Job, Origin, Posts, Project, Rail, RailEnd, site_frame
-from railgen.job.order_file import order_input
+from railgen.job.order_model import OrderInput
 from railgen.job.rules_file import rules_input
 from railgen.job.stair import Flaw, StairReading, read_stair
 from railgen.job.strength_file import ground, strength_input
@@ -74,7 +74,9 @@ def load_job(path: Path) -> Job:
         rules=rules,
         strength=strength,
         ground=ground(file.ground),
-        order=order_input(file.stock, file.prices, file.labour, file.finish, file.print, unit),
+        order=OrderInput(stock=file.stock, prices=file.prices, labour=file.labour, finish=file.finish).printed(
+            file.print, unit
+        ),
         alternatives=alternatives(file.hardware, hardware, catalogue, unit) if strength.loads else (),
         others=others(file.hardware, hardware, catalogue),
     )
@@ -242,11 +244,12 @@ def _origins(table: Table, path: tuple[str | int, ...] = ()) -> Iterator[tuple[s
         here = (*path, key)
         if isinstance(value, Table):
             yield from _origins(value, here)
-        elif isinstance(value, tuple) and value and isinstance(value[0], Table):
-            for at, item in enumerate(value):
-                yield from _origins(item, (*here, at))
         elif key in table.model_fields_set:
-            yield spell(here), Origin.FILE
+            parts = [item for item in value if isinstance(item, Table)] if isinstance(value, tuple) else []
+            for at, item in enumerate(parts):
+                yield from _origins(item, (*here, at))
+            if not parts:
+                yield spell(here), Origin.FILE
         elif value is None and field.json_schema_extra:
             yield spell(here), unset
         elif value is not None:

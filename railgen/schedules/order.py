@@ -168,7 +168,7 @@ def _fittings(
             description=pieces[0].item.description,
             quantity=quantity,
             unit="pc",
-            spare=math.ceil(quantity * order.spares - 1e-9) if kind in _SPARE else 0,
+            spare=math.ceil(quantity * order.stock.spares - 1e-9) if kind in _SPARE else 0,
             each_kg=mass,
             price=order.prices.of(item),
         )

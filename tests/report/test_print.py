@@ -17,7 +17,7 @@ import pytest
 import railgen
 from railgen.drawings import write_pdf
 from railgen.job.model import Project
-from railgen.job.order_model import Dimensions, ItemPrice, Labour, OrderInput, Prices
+from railgen.job.order_model import Dimensions, Finish, Labour, OrderInput, Prices
 from railgen.report.print_pack import write_pack_book
 from railgen.schedules.labels import labels
 from railgen.schedules.table import Table
@@ -290,7 +290,7 @@ def test_two_processes_print_the_same_bytes(tmp_path: Path) -> None:
 
 def test_costs_and_both_units_are_printed() -> None:
     job = jobs.job([jobs.flight(1, [175, 178, 176, 177], [250, 252, 249])])
-    prices = Prices(currency="EUR", items=(ItemPrice(id="plate", price=12.5),))
+    prices = Prices(currency="EUR", items={"plate": 12.5})
     order = OrderInput(prices=prices, labour=Labour(rate=54.0), dimensions=Dimensions.BOTH)
     pack = print_all(dataclasses.replace(job, order=order))
     assert pack.worked.book is not None
@@ -319,7 +319,7 @@ NAMES = [
 @pytest.mark.parametrize("project", NAMES, ids=["long", "markup", "letters"])
 def test_names_are_only_text_whatever_they_hold(project: Project) -> None:
     job = jobs.job([jobs.flight(1, [175, 178, 176, 177], [250, 252, 249])])
-    order = dataclasses.replace(job.order, finish=dataclasses.replace(job.order.finish, surface=project.title[:200]))
+    order = dataclasses.replace(job.order, finish=Finish(surface=project.title[:200]))
     pack = print_all(dataclasses.replace(job, project=project, order=order))
     assert squeezed(project.title) in squeezed(pack.pack[0].text)
     assert squeezed(project.title) in squeezed("".join(page.text for page in pack.hand_over))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import time
 from collections import Counter
-from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -185,7 +184,7 @@ def test_prices_decide_where_every_bar_has_one() -> None:
     plan = nest(pieces(2900, 2900), cheap, SECTION)
     assert [bar.length for bar in plan.bars] == [3000, 3000]
     assert (plan.sections[0].weight, plan.sections[0].weighed) == (60, "money")
-    dear = replace(cheap, lengths=(StockLength(length=6000, price=50), StockLength(length=3000, price=30)))
+    dear = Stock(lengths=(StockLength(length=6000, price=50), StockLength(length=3000, price=30)), trim=0)
     assert [bar.length for bar in nest(pieces(2900, 2900), dear, SECTION).bars] == [6000]
 
 

@@ -17,7 +17,6 @@ from railgen.errors import ImpossibleError
 from railgen.job.model import Job
 from railgen.job.order_model import (
     Finish,
-    ItemPrice,
     Labour,
     Operation,
     OrderInput,
@@ -91,15 +90,15 @@ def test_masses_that_need_the_solids_are_said_to_be_missing_without_them() -> No
 
 
 def test_spares_are_rounded_up_for_each_kind() -> None:
-    _, book = made(jobs.worked_job(), OrderInput(spares=0.1))
+    _, book = made(jobs.worked_job(), OrderInput(stock=Stock(spares=0.1)))
     spare = {line.kind: (line.quantity, line.spare) for line in book.lines if line.spare}
     assert spare == {"anchor": (24, 3), "rivet": (24, 3), "screw": (12, 2)}
-    _, none = made(jobs.worked_job(), OrderInput(spares=0))
+    _, none = made(jobs.worked_job(), OrderInput(stock=Stock(spares=0)))
     assert not any(line.spare for line in none.lines)
 
 
 def test_costs_add_up_and_missing_prices_are_named() -> None:
-    items = tuple(ItemPrice(id=item, price=price) for item, price in (("plate", 20.0), ("rivet-3.2", 0.1)))
+    items = {"plate": 20.0, "rivet-3.2": 0.1}
     stock = Stock(lengths=(StockLength(length=6000, price=90),), rack=(RackPiece(length=1000),))
     order = OrderInput(stock=stock, prices=Prices(currency="EUR", items=items), labour=Labour(rate=30))
     _, book = made(jobs.worked_job(), order)
@@ -110,7 +109,7 @@ def test_costs_add_up_and_missing_prices_are_named() -> None:
     assert book.cost.total is None
     rack = [line for line in book.lines if line.supply is Supply.RACK]
     assert all(line.cost == 0 for line in rack)
-    everything = tuple(ItemPrice(id=line.item, price=1.0) for line in book.lines if line.supply is Supply.BUY)
+    everything = {line.item: 1.0 for line in book.lines if line.supply is Supply.BUY}
     _, priced = made(jobs.worked_job(), replace(order, prices=Prices(items=everything)))
     assert priced.cost.unpriced == ()
     assert priced.cost.total == pytest.approx(priced.cost.bought + priced.cost.minutes / 60 * 30)
@@ -123,8 +122,8 @@ def test_costs_add_up_and_missing_prices_are_named() -> None:
 
 def test_minutes_follow_the_members() -> None:
     job = jobs.worked_job()
-    minutes = tuple((operation, 1.0) for operation in Operation)
-    fabrication, book = made(job, OrderInput(labour=Labour(minutes=minutes)))
+    labour = Labour.model_validate({operation.name.lower(): 1.0 for operation in Operation})
+    fabrication, book = made(job, OrderInput(labour=labour))
     count = {line.operation: line.count for line in book.cost.labour}
     groups = Counter(place.group for place in fabrication.placed)
     assert count[Operation.STAND] == count[Operation.SET_OUT] == groups[Group.POSTS] == 6
