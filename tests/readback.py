@@ -10,7 +10,7 @@ import itertools
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
 
 from railgen.geometry import ORIGIN, Frame, Vec
@@ -90,8 +90,16 @@ class StepFile:
 
 
 def read_step(path: Path) -> StepFile:
-    """Read a whole file. Raises ValueError for a reflected placement, KeyError or ValueError for what is not STEP."""
-    return _Reader(path.read_text(encoding="ascii")).file()
+    """Read a whole file. Raises ValueError for a reflected placement, KeyError or ValueError for what is not STEP.
+
+    What has the same text is read once in a process.
+    """
+    return _read(path.read_text(encoding="ascii"))
+
+
+@cache
+def _read(text: str) -> StepFile:
+    return _Reader(text).file()
 
 
 Uses = dict[int, list[tuple[str, int, Frame]]]

@@ -1,6 +1,7 @@
 """What a DXF or a PDF page shows, read by other libraries into one form: texts, circles and straight lines.
 
-Lengths are true mm: a DXF's as they stand, a PDF's enlarged by the scale its own title block names.
+Lengths are true mm: a DXF's as they stand, a PDF's enlarged by the scale its own title block names. What has the same
+bytes is read once in a process.
 """
 
 from __future__ import annotations
@@ -9,6 +10,8 @@ import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import cache
+from io import BytesIO, TextIOWrapper
 from pathlib import Path
 from typing import Any
 
@@ -94,7 +97,12 @@ class Drawn:
 
 
 def read_dxf(path: Path) -> Drawn:
-    doc = ezdxf.readfile(path)
+    return _dxf(path.stem, path.read_bytes())
+
+
+@cache
+def _dxf(name: str, content: bytes) -> Drawn:
+    doc = ezdxf.read(TextIOWrapper(BytesIO(content), encoding="utf-8"))
     dashes = {kind.dxf.name: kind.simplified_line_pattern() for kind in doc.linetypes}
     pens = {layer.dxf.name: (layer.dxf.lineweight / 100, (*dashes[layer.dxf.linetype], 0.0)[0]) for layer in doc.layers}
     texts, circles, lines = [], [], []
@@ -110,7 +118,7 @@ def read_dxf(path: Path) -> Drawn:
         elif kind == "LINE":
             (x0, y0, _), (x1, y1, _) = entity.dxf.start, entity.dxf.end
             lines.append(Line(x0=x0, y0=y0, x1=x1, y1=y1, pen=pen, dash=dash))
-    return Drawn(name=path.stem, texts=tuple(texts), circles=tuple(circles), lines=tuple(lines), paper=paper)
+    return Drawn(name=name, texts=tuple(texts), circles=tuple(circles), lines=tuple(lines), paper=paper)
 
 
 def _parts(space: Any) -> Iterator[DXFEntity]:
@@ -142,8 +150,13 @@ def _dxf_text(entity: Any) -> Text:
 
 
 def read_pdf(path: Path) -> list[Drawn]:
-    with pdfplumber.open(path) as pdf:
-        return [_page(page) for page in pdf.pages]
+    return list(_pdf(path.read_bytes()))
+
+
+@cache
+def _pdf(content: bytes) -> tuple[Drawn, ...]:
+    with pdfplumber.open(BytesIO(content)) as pdf:
+        return tuple(_page(page) for page in pdf.pages)
 
 
 def joined(tiles: list[Drawn]) -> Drawn:
