@@ -20,7 +20,7 @@ import railgen
 from railgen.checks.rules import load_rule_sets
 from railgen.checks.table import cautions
 from railgen.drawings.frame import CAUTIONS
-from tests.packs import CONFIGS
+from tests.packs import CONFIGS, BuiltPack, built_pack
 
 WEAK = CONFIGS / "weak_mezzanine.toml"
 SAID = re.compile(r"does not meet|cannot say|CHECKS NOT MET|CHECKS INCOMPLETE|Checks not met", re.IGNORECASE)
@@ -70,11 +70,11 @@ def printed(path: Path) -> Iterator[str]:
 
 
 @pytest.fixture(scope="module")
-def weak(tmp_path_factory: pytest.TempPathFactory) -> railgen.Pack:
-    return railgen.build(railgen.load(WEAK), tmp_path_factory.mktemp("weak"))
+def weak() -> BuiltPack:
+    return built_pack(WEAK.stem)
 
 
-def test_every_file_that_prints_a_verdict_prints_the_cautions(weak: railgen.Pack) -> None:
+def test_every_file_that_prints_a_verdict_prints_the_cautions(weak: BuiltPack) -> None:
     sentences = [squeezed(sentence) for sentence in cautions(weak.checks)]
     deferral = [squeezed(sentence) for sentence in CAUTIONS]
     assert len(sentences) == 3  # on the numbers, on the rules, on strength
@@ -116,7 +116,7 @@ def assert_marked(folder: Path, mark: str, some: set[str]) -> None:
             assert squeezed(mark) in squeezed(page).upper(), f"{name}, {number}"
 
 
-def test_every_sheet_of_a_pack_whose_checks_fail_is_marked(weak: railgen.Pack) -> None:
+def test_every_sheet_of_a_pack_whose_checks_fail_is_marked(weak: BuiltPack) -> None:
     assert_marked(weak.folder, "CHECKS NOT MET", {"installation.txt", "hand_over.txt", "workbook.xlsx", "pack.pdf"})
 
 
@@ -134,7 +134,7 @@ def test_the_terminal_prints_the_cautions_with_check_and_with_build(tmp_path: Pa
             assert sentence in done.stdout
 
 
-def test_what_a_document_asks_and_we_do_not_judge_stands_beside_the_verdicts(weak: railgen.Pack) -> None:
+def test_what_a_document_asks_and_we_do_not_judge_stands_beside_the_verdicts(weak: BuiltPack) -> None:
     """Notes and open questions of each rule set: on the terminal, in checks.json, on the job sheet."""
     job = railgen.load(WEAK)
     (rule_set,) = load_rule_sets(job.rules)

@@ -300,7 +300,7 @@ def test_an_output_that_breaks_off_ends_with_two_and_leaves_nothing(size: int, t
         "--out",
         str(tmp_path / "out"),
         preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (size, size)),
-        env={**os.environ, "RAILGEN_CACHE": "off", "PYTHONDONTWRITEBYTECODE": "1"},
+        env={**os.environ, "PYTHONDONTWRITEBYTECODE": "1"},
     )
     assert done.returncode == 2, done.stderr
     assert "Traceback" not in done.stderr

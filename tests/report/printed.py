@@ -14,10 +14,10 @@ import railgen
 from railgen.job.model import Job
 from railgen.report.content import Content, Worked
 from railgen.report.print_pack import write_hand_over, write_installation, write_labels, write_pack_book
+from tests.packs import CONFIGS, RUN
 
 __all__ = ["CONFIGS", "MM", "Printed", "Seen", "printed", "squeezed", "worked"]
 
-CONFIGS = Path(__file__).parents[2] / "configs"
 MM = 72 / 25.4
 
 
@@ -55,7 +55,7 @@ def worked(job: Job) -> Worked:
 
 
 def print_all(job: Job) -> Printed:
-    made, folder = worked(job), Path(mkdtemp(prefix="railgen-print-"))
+    made, folder = worked(job), Path(mkdtemp(prefix="print-", dir=RUN[0]))
     write_pack_book(made, folder / "pack.pdf")
     write_labels(made, folder / "labels.pdf")
     write_installation(made, folder / "installation.pdf")
