@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import email
+import itertools
 import pkgutil
 import re
 import shutil
@@ -12,6 +13,7 @@ import sys
 import tomllib
 import zipfile
 from collections.abc import Iterator
+from importlib import metadata
 from pathlib import Path
 
 import pytest
@@ -85,6 +87,33 @@ def test_whatever_is_imported_is_declared() -> None:
     assert {"click", "pydantic"} <= used
     assert used - needed == set()
     assert imported_by("tests") - needed - tests == set()
+
+
+def test_every_dependency_has_the_version_last_tested() -> None:
+    """Those that pyproject.toml names and, as far as they are installed here, those that these need in turn."""
+    lines = (ROOT / ".ci" / "constraints.txt").read_text(encoding="utf-8").splitlines()
+    assert [line for line in lines if not re.fullmatch(r"[\w.-]+==[\w.]+", line)] == []
+    pinned = {plain(line.partition("==")[0]) for line in lines}
+    assert len(pinned) == len(lines)
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    wanted = [*project["dependencies"], *itertools.chain(*project["optional-dependencies"].values())]
+    needed: set[str] = set()
+    while fresh := {plain(name) for name in declared(wanted)} - needed - {"railgen"}:
+        needed |= fresh
+        wanted = [line for name in fresh for line in required_by(name)]
+    assert needed - pinned == set()
+
+
+def plain(name: str) -> str:
+    """A distribution's name as it is compared: the name rules of the Python packaging guide."""
+    return re.sub(r"[-_.]+", "-", name).lower()
+
+
+def required_by(name: str) -> list[str]:
+    """Requirements of an installed distribution that are installed too, those of its extras left out."""
+    installed = {plain(found.name): found.requires or [] for found in metadata.distributions()}
+    needed = [line for line in installed.get(name, []) if "extra ==" not in line]
+    return [line for line in needed if plain(*declared([line])) in installed]
 
 
 @pytest.fixture(scope="module")

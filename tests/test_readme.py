@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shutil
 import subprocess
 from pathlib import Path
 
@@ -19,7 +20,7 @@ from railgen.report.pack import PREVIOUS
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
-COMMANDS = dict(re.findall(r"^<!-- command: (.+) -->\n```sh\n(.*)\n```$", README, flags=re.MULTILINE))
+COMMANDS = dict(re.findall(r"^<!-- command: (\w+) -->\n```sh\n(.*?)\n```$", README, flags=re.MULTILINE | re.DOTALL))
 
 
 def section(name: str) -> str:
@@ -28,27 +29,69 @@ def section(name: str) -> str:
     return str(found)
 
 
-def test_every_marked_command_is_one_line() -> None:
-    assert set(COMMANDS) == {"debian, to build", "debian, to test", "build", "test"}
+def test_two_commands_are_all_there_is_to_set_up() -> None:
+    assert set(COMMANDS) == {"build", "test"}
     assert README.count("<!-- command: ") == README.count("```sh\n") == len(COMMANDS)
 
 
+def pasted(name: str, folder: Path, *, sudo: bool = False, unknown: str = "no such") -> tuple[int, list[str]]:
+    """Exit status of a command on a machine of stand-ins that know no package ``unknown``, and what they were asked."""
+    log, paths = folder / "log", [folder / "bin", folder / ".venv" / "bin"]
+    scripts = {
+        "bin/sudo": 'echo "sudo" >> "$LOG"; exec "$@"',
+        "bin/apt-get": 'echo "apt-get $DEBIAN_FRONTEND $*" >> "$LOG"; case "$*" in *"$UNKNOWN"*) exit 100;; esac',
+        **dict.fromkeys(
+            ("bin/python3", ".venv/bin/pip", ".venv/bin/railgen", ".venv/bin/pytest"),
+            'echo "${0#"$HERE"/} $*" >> "$LOG"',
+        ),
+    }
+    for path in paths:
+        path.mkdir(parents=True)
+    for script, text in scripts.items():
+        if sudo or script != "bin/sudo":
+            (folder / script).write_text(f"#!/bin/sh\n{text}\n", encoding="ascii")
+            (folder / script).chmod(0o755)
+    (folder / "bin" / "sh").symlink_to("/bin/sh")
+    bash = shutil.which("bash")
+    assert bash
+    env = {"PATH": str(paths[0]), "LOG": str(log), "HERE": str(folder), "UNKNOWN": unknown}
+    done = subprocess.run([bash, "-c", COMMANDS[name]], cwd=folder, env=env, capture_output=True, check=False)
+    return done.returncode, log.read_text(encoding="utf-8").splitlines()
+
+
 @pytest.mark.parametrize("name", sorted(COMMANDS))
-def test_a_command_is_sound_shell(name: str) -> None:
-    done = subprocess.run(["bash", "-n", "-c", COMMANDS[name]], capture_output=True, text=True, check=False)
-    assert done.returncode == 0, done.stderr
+@pytest.mark.parametrize("sudo", [False, True], ids=["root", "sudo"])
+def test_a_command_is_whole_for_root_and_with_sudo(name: str, sudo: bool, tmp_path: Path) -> None:
+    status, asked = pasted(name, tmp_path, sudo=sudo)
+    assert status == 0
+    assert ("sudo" in asked) is sudo
+    asked = [line for line in asked if line != "sudo"]
+    system = [line for line in asked if line.startswith("apt-get ")]
+    assert system[0] == "apt-get noninteractive update"
+    assert all(line.startswith("apt-get noninteractive install --yes ") for line in system[1:])
+    venv, install, last = asked[len(system) :]
+    assert venv.endswith("python3 -m venv .venv")
+    assert re.match(r"\.venv/bin/pip install .*--constraint \.ci/constraints\.txt .*--editable \.", install)
+    assert last.split()[0] == {"build": ".venv/bin/railgen", "test": ".venv/bin/pytest"}[name]
 
 
-@pytest.mark.parametrize("name", ["build", "test"])
-def test_a_command_never_touches_the_systems_own_packages(name: str) -> None:
-    first, *others = COMMANDS[name].split(" && ")
-    assert first == "python3 -m venv .venv"
-    assert others
-    assert all(part.startswith(".venv/bin/") for part in others)
+def test_the_tests_run_where_there_is_no_browser(tmp_path: Path) -> None:
+    """Ubuntu has neither chromium-driver nor a chromium that is not a snap."""
+    status, asked = pasted("test", tmp_path, unknown="chromium")
+    assert status == 0
+    assert asked[-1].startswith(".venv/bin/pytest")
+    assert not any("chromium" in line and "libglu1-mesa" in line for line in asked)
+
+
+@pytest.mark.parametrize("name", sorted(COMMANDS))
+def test_a_library_that_cannot_be_installed_stops_the_command(name: str, tmp_path: Path) -> None:
+    status, asked = pasted(name, tmp_path, unknown="libgl1")
+    assert status != 0
+    assert not any(line.startswith(".venv") for line in asked)
 
 
 def test_the_build_command_names_a_job_that_is_there() -> None:
-    words = COMMANDS["build"].split(" && ")[-1].split()
+    words = COMMANDS["build"].split("\n")[-1].split()
     assert words[:2] == [".venv/bin/railgen", "build"]
     assert (ROOT / words[2]).is_file()
 

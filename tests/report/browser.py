@@ -34,7 +34,10 @@ __all__ = [
 CHROMIUM, DRIVER = Path("/usr/bin/chromium"), Path("/usr/bin/chromedriver")
 PHONE, DESK = (390, 844), (1440, 900)
 NAME = "mill_half_turn"  # whose job sheet is looked at
-needs_browser = pytest.mark.skipif(not CHROMIUM.exists(), reason="Debian's chromium is not installed")
+needs_browser = pytest.mark.skipif(
+    not (CHROMIUM.exists() and DRIVER.exists()),
+    reason="needs Debian's packages chromium and chromium-driver; Ubuntu has them as a snap only, which is not driven",
+)
 _QUIET = (
     "--headless",
     "--no-sandbox",  # the tests may run as root
