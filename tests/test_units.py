@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from railgen.units import LENGTH_PATTERN, Unit, format_length, parse_length
+from railgen.units import LENGTH_PATTERN, Dimensions, Figures, Unit, format_length, parse_length
 
 # 1 in = 25.4 mm exactly: international yard and pound agreement of 1959
 INCH = Fraction(254, 10)
@@ -203,3 +203,25 @@ def test_any_text_is_a_finite_length_or_refused_and_the_schema_agrees(text: str,
 )
 def test_a_length_is_printed_in_its_unit(mm: float, unit: Unit, text: str) -> None:
     assert format_length(mm, unit) == text
+
+
+@pytest.mark.parametrize("text", ["7 8/8", "7-8/8", "7-9/8", "4 ft 11 16/16 in"])
+def test_a_mixed_number_whose_fraction_is_one_or_more_is_no_length(text: str) -> None:
+    with pytest.raises(ValueError, match="is no mixed number"):
+        parse_length(text, Unit.INCH)
+
+
+@pytest.mark.parametrize(("text", "inches"), [("7 7/8", 7.875), ("8/8", 1.0), ("9/8", 1.125)])
+def test_a_fraction_alone_may_be_one_or_more(text: str, inches: float) -> None:
+    assert parse_length(text, Unit.INCH) == pytest.approx(inches * 25.4, abs=1e-12)
+
+
+def test_sixteenths_are_written_in_lowest_terms() -> None:
+    to = Figures(style=Dimensions.SIXTEENTH)
+    for sixteenths in range(1, 64):
+        whole, rest = divmod(sixteenths, 16)
+        lowest = Fraction(rest, 16)
+        wanted = "-".join(part for part in (str(whole) if whole else "", str(lowest) if rest else "") if part)
+        assert to.length(sixteenths * 25.4 / 16) == wanted
+    assert to.length(4 * 25.4 / 16) == "1/4"
+    assert to.length(-20 * 25.4 / 16) == "-1-1/4"

@@ -129,8 +129,6 @@ def main() -> None:
     except click.ClickException as error:
         usage = [error.ctx.get_usage()] if isinstance(error, click.UsageError) and error.ctx else []
         _leave(2, *usage, f"Error: {printable(error.format_message(), 600)}")
-    except BrokenPipeError:  # nobody reads on, as in: railgen schema | head
-        _leave(128 + 13)  # as of a program that the signal SIGPIPE ends
     except Exception as error:  # noqa: BLE001 - the last border: anything else is a fault of the program
         if isinstance(error, OSError) and error.filename is None:  # files are opened by name, streams are not
             _leave(2, f"railgen: what was asked for cannot be written: {error.strerror}")
