@@ -165,7 +165,7 @@ def show_pack(pack: Pack) -> None:
     click.echo(printable(f"pack: {pack.folder}"))
     for each in pack.kept[:_MOST]:
         was, now = pack.folder.with_name(each.folder) / each.name, pack.folder / each.to
-        click.echo(printable(f"kept: {was} is not as railgen wrote it; it is now {now}"))
+        click.echo(printable(f"kept: {was}, made or changed by hand, is now {now}"))
     if len(pack.kept) > _MOST:
         click.echo(f"kept: {len(pack.kept) - _MOST} more")
     if pack.older:

@@ -12,7 +12,7 @@ import os
 import shutil
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from railgen.errors import Fault, OutputError
@@ -64,7 +64,7 @@ def write_folder(
             flush(out)
             _leave(previous, place, brought)
     except OSError as error:
-        raise _cannot_write(place, error) from error
+        raise _told(error, own / "pack", place) from error
     kept = tuple(each for each in brought if each.to != each.name)
     return Written(folder=place, kept=kept, older=draft.older)
 
@@ -153,9 +153,14 @@ def _leave(previous: Path, place: Path, brought: Iterable[Brought]) -> None:
                 path.unlink()
 
 
-def _cannot_write(place: Path, error: OSError) -> OutputError:
+def _told(error: OSError, new: Path, place: Path) -> OutputError:
+    """The error as the user knows the place: nobody has heard of the folder that a build works in."""
     if isinstance(error, OutputError):
-        return error
+        if not isinstance(error.__cause__, OSError):
+            return OutputError(
+                replace(fault, where=fault.where.replace(str(new), str(place))) for fault in error.faults
+            )
+        error = error.__cause__
     reason = "the disk is full" if error.errno in _FULL else (error.strerror or str(error))
     return OutputError(
         Fault(

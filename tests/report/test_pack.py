@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import fcntl
 import hashlib
 import json
 import os
@@ -18,7 +19,7 @@ from pathlib import Path
 
 import pytest
 
-from railgen.errors import OutputError
+from railgen.errors import Fault, OutputError
 from railgen.report.artefacts import OLDER
 from railgen.report.draft import Draft, Stamp
 from railgen.report.earlier import MANIFEST
@@ -175,6 +176,18 @@ def test_a_folder_where_another_disk_is_mounted_stops_the_build(
         put(tmp_path, PLAIN)
     monkeypatch.undo()
     assert tree(tmp_path) == before
+
+
+def test_what_is_saved_while_a_build_runs_is_carried_over_too(tmp_path: Path) -> None:
+    put(tmp_path, PLAIN)
+
+    def write(draft: Draft) -> None:
+        (draft.folder / "a.txt").write_text("second", encoding="utf-8")
+        (tmp_path / "job" / "note.txt").write_text("mine", encoding="utf-8")
+        (tmp_path / "job" / "a.txt").write_text("by hand", encoding="utf-8")
+
+    write_folder(tmp_path, "job", Stamp(input="", state="", versions={"railgen": "0"}, checks_met=True), write)
+    assert files(tmp_path / "job") == {"a.txt": "second", "note.txt": "mine", "kept/a.txt": "by hand"}
 
 
 def test_a_changed_file_of_ours_is_kept_and_a_later_one_never_takes_its_place(tmp_path: Path) -> None:
@@ -346,6 +359,24 @@ def test_a_file_where_the_folder_should_be_is_refused(tmp_path: Path) -> None:
         with pytest.raises(OutputError, match="cannot write here"):
             put(out, PLAIN)
     assert files(tmp_path) == {"out": "a file"}
+
+
+def test_a_writers_own_error_is_told_of_the_packs_place(tmp_path: Path) -> None:
+    """What a writer says names the folder that a build works in, which nobody but the build knows."""
+
+    def told(cause: OSError | None) -> str:
+        def write(draft: Draft) -> None:
+            fault = Fault(code="output", where=str(draft.folder / "a.step"), message="the kernel could not")
+            raise OutputError(fault) from cause
+
+        with pytest.raises(OutputError) as caught:
+            write_folder(tmp_path / "out", "job", Stamp(input="", state="", versions={}, checks_met=True), write)
+        return str(caught.value)
+
+    assert told(None) == f"{tmp_path / 'out' / 'job' / 'a.step'}: the kernel could not [output]"
+    for full in (errno.ENOSPC, errno.EDQUOT):
+        assert told(OSError(full, "no")).startswith(f"{tmp_path / 'out' / 'job'}: cannot write here: the disk is full")
+    assert list(tmp_path.iterdir()) == []
 
 
 def b_alone(name: str) -> bool:
@@ -543,10 +574,40 @@ def test_a_second_build_is_told_and_the_first_ends_whole(tmp_path: Path) -> None
     assert put(tmp_path, PLAIN).folder == tmp_path / "job"
 
 
+def test_a_lock_that_another_build_took_away_is_taken_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It ended between the opening and the locking of the file, and a third one began."""
+    real, own = fcntl.flock, tmp_path / ".job.railgen"
+    calls: list[int] = []
+
+    def late(handle: int, how: int) -> None:
+        calls.append(handle)
+        if len(calls) < 3:
+            (own / "lock").unlink()
+            own.rmdir()
+        if len(calls) == 2:
+            own.mkdir()
+            (own / "lock").write_text("of the third", encoding="utf-8")
+        real(handle, how)
+
+    monkeypatch.setattr(fcntl, "flock", late)
+    put(tmp_path, PLAIN)
+    assert len(calls) == 3
+    assert files(tmp_path) == {f"job/{name}": text for name, text in PLAIN.items()}
+
+
+def test_a_disk_without_locks_is_written_to_all_the_same(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def none(*_: int) -> None:
+        raise OSError(errno.ENOLCK, "No locks available")
+
+    monkeypatch.setattr(fcntl, "flock", none)
+    put(tmp_path, PLAIN)
+    assert files(tmp_path / "job") == PLAIN
+
+
 RACER = """
 import sys
 from pathlib import Path
-from railgen.errors import OutputError
+from railgen.errors import Fault, OutputError
 from tests.report.test_pack import put
 
 told = 0
