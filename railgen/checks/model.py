@@ -13,11 +13,20 @@ _FINEST = 6  # decimals
 
 
 class Verdict(StrEnum):
-    """What a check found; only the first is a pass."""
+    """What a check found, as other programs read it; only the first is a pass."""
 
     MEETS = "meets"
     FAILS = "does not meet"
     CANNOT_SAY = "cannot say"
+
+    @property
+    def said(self) -> str:
+        """In the words that people read.
+
+        >>> [verdict.said for verdict in Verdict]
+        ['met', 'not met', 'cannot say']
+        """
+        return {Verdict.MEETS: "met", Verdict.FAILS: "not met"}.get(self, self.value)
 
 
 class Certainty(StrEnum):
@@ -64,6 +73,11 @@ class Check:
         return self.rule.partition("/")[0]
 
     @property
+    def strength(self) -> bool:
+        """Whether it is a link of the chain from rail to ground, its value the share used of what that bears."""
+        return self.code.startswith("strength-")
+
+    @property
     def margin(self) -> float:
         """How far the value stays within its nearer bound, as a share of it; -inf where nothing can be said."""
         if self.value is None or self.missing:
@@ -86,14 +100,14 @@ def outside(value: float, *, least: float | None = None, most: float | None = No
     return not (high_enough and low_enough)
 
 
-def places(value: float, *, least: float | None = None, most: float | None = None) -> str:
-    """A number to two decimals, or to as many more as show that it lies outside its bounds.
+def places(value: float, decimals: int = 2, *, least: float | None = None, most: float | None = None) -> str:
+    """A number to so many ``decimals``, or to as many more as show that it lies outside its bounds.
 
     >>> places(1.0004, most=1.0), places(1.02, most=1.0), places(0.996, most=1.0), places(24.998, least=25)
     ('1.0004', '1.02', '1.00', '24.998')
     """
-    for decimals in range(2, _FINEST):
-        text = f"{value:.{decimals}f}"
+    for finer in range(decimals, _FINEST):
+        text = f"{value:.{finer}f}"
         low = least is not None and value < least <= float(text)
         if not low and not (most is not None and value > most >= float(text)):
             return text

@@ -8,7 +8,8 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 
-from railgen.checks.model import Check, Verdict
+from railgen.checks.model import Check, Verdict, places
+from railgen.checks.reading import by
 from railgen.checks.rules import RULES_CAUTION
 from railgen.checks.strength.notes import STRENGTH_CAUTION
 
@@ -32,12 +33,8 @@ CAUTION = (
 
 def cautions(checks: Sequence[Check]) -> tuple[str, ...]:
     """The sentences that stand beside the verdicts on these checks."""
-    rules, strength = any(check.rule for check in checks), any(_is_strength(check) for check in checks)
+    rules, strength = any(check.rule for check in checks), any(check.strength for check in checks)
     return (CAUTION, *([RULES_CAUTION] if rules else []), *([STRENGTH_CAUTION] if strength else []))
-
-
-def _is_strength(check: Check) -> bool:
-    return check.code.startswith("strength-")
 
 
 _FIGURES = re.compile(r"\d[\d\s./-]*")
@@ -59,18 +56,15 @@ def tightest(checks: Sequence[Check]) -> list[tuple[Check, int]]:
 
 def _apart(check: Check, number: int) -> tuple[str, ...]:
     """What tells a check apart from others of its title and verdict."""
-    if check.verdict is Verdict.MEETS or _is_strength(check):
+    if check.verdict is Verdict.MEETS or check.strength:
         return ()
     return (check.rule, check.missing, _FIGURES.sub("# ", check.advice)) if check.rule else (str(number),)
-
-
-_COUNTED = {Verdict.MEETS: "met", Verdict.FAILS: "not met", Verdict.CANNOT_SAY: "cannot say"}
 
 
 def count_line(checks: Sequence[Check]) -> str:
     """How many checks there are, and how many of each verdict."""
     counts = Counter(check.verdict for check in checks)
-    parts = ", ".join(f"{counts[verdict]} {words}" for verdict, words in _COUNTED.items() if counts[verdict])
+    parts = ", ".join(f"{counts[verdict]} {verdict.said}" for verdict in Verdict if counts[verdict])
     return f"{len(checks)} check{'' if len(checks) == 1 else 's'}: {parts}" if parts else "No checks were made"
 
 
@@ -85,7 +79,7 @@ def worst(checks: Sequence[Check]) -> Verdict:
 
 def unjudged(checks: Sequence[Check]) -> tuple[str, ...]:
     """What none of these checks speaks of, so that nobody takes a job without rules or loads for a sound one."""
-    seen = {"building code": any(check.rule for check in checks), "strength": any(map(_is_strength, checks))}
+    seen = {"building code": any(check.rule for check in checks), "strength": any(check.strength for check in checks)}
     return tuple(f"{name} not judged" for name, told in seen.items() if not told)
 
 
@@ -93,21 +87,23 @@ CHECK_COLUMNS = ("verdict", "where", "what", "found", "least", "most", "unit", "
 
 
 def check_rows(checks: Sequence[Check]) -> list[dict[str, str]]:
-    """One row of text for each check, for tables."""
+    """One row of text for each check, lengths in mm, for tables."""
 
-    def text(value: float | None) -> str:
-        return "" if value is None else "nothing holds" if math.isinf(value) else f"{value:.3f}"
+    def text(value: float | None, least: float | None = None, most: float | None = None) -> str:
+        return (
+            "" if value is None else "nothing holds" if math.isinf(value) else places(value, 3, least=least, most=most)
+        )
 
     return [
         {
-            "verdict": check.verdict.value,
+            "verdict": check.verdict.said,
             "where": check.where,
             "what": check.title,
-            "found": text(check.value),
+            "found": text(check.value, check.least, check.most),
             "least": text(check.least),
             "most": text(check.most),
             "unit": check.unit,
-            "by": ", ".join(text for text in (check.source, check.clause) if text) or check.certainty.value,
+            "by": by(check),
             "missing": check.missing,
             "would help": check.advice,
         }

@@ -7,11 +7,12 @@ from collections.abc import Iterator, Sequence
 from reportlab.platypus import Flowable, KeepTogether
 
 from railgen.checks import Check, Verdict
+from railgen.checks.reading import STRICTEST, allowed, facts, found, like
 from railgen.checks.table import cautions, count_line, tightest
 from railgen.report.print_boxes import framed
 from railgen.report.print_table import Col, Rows
 from railgen.report.print_text import Kind, headed, para
-from railgen.report.sheet_checks import check_table, open_checks
+from railgen.report.sheet_checks import check_table
 from railgen.report.sheet_grid import Cell
 from railgen.units import Figures
 
@@ -22,10 +23,10 @@ def check_pages(checks: Sequence[Check], figures: Figures, room: float) -> Itera
     """Count, cautions, the worst of what is open, and the table of all."""
     yield para(count_line(checks), Kind(size=11, bold=True, after=4))
     yield framed([("Caution", text) for text in cautions(checks)], room)
-    found = [(check, count) for check, count in tightest(checks) if check.verdict is not Verdict.MEETS]
-    if found:
+    unmet = [(check, count) for check, count in tightest(checks) if check.verdict is not Verdict.MEETS]
+    if unmet:
         yield from headed("Not met, or open")
-    for check, count in found:
+    for check, count in unmet:
         yield KeepTogether(list(_open(check, count, figures)))
     yield from headed("Every check")
     rows = Rows(
@@ -49,43 +50,37 @@ def check_pages(checks: Sequence[Check], figures: Figures, room: float) -> Itera
             rows.span(note)
     yield rows.table()
     yield from headed("By whom")
-    if any(check.governs for check in checks):
-        yield para("(governs): the strictest of all that ask the same thing of the same place.", Kind(size=8, after=3))
     for source in sources:
         yield para(f"{numbers[source]} {source}", Kind(size=8, after=1.5))
 
 
 def _note(check: Check) -> str:
-    """How a check was come by, and what it lacks."""
-    said = (("Formula", check.formula), ("Missing", check.missing))
-    return "\n".join(f"{name}: {text}" for name, text in said if text)
+    """How a check was come by, and what it lacks; what would help is told before."""
+    return "\n".join(f"{name}: {text}" for name, text in facts(check) if name != "Would help")
 
 
 def _source(check: Check, row: Sequence[Cell]) -> str:
     """Who asks for it, where, and in which words."""
-    governs = " (governs)" if check.governs else ""
+    governs = f", {STRICTEST}" if check.governs else ""
     return f"{row[5].text}{governs}" + (f": {check.says}" if check.says else "")
-
-
-_WORD = {Verdict.FAILS: "NOT MET", Verdict.CANNOT_SAY: "CANNOT SAY"}
 
 
 def _open(check: Check, count: int, figures: Figures) -> Iterator[Flowable]:
     """A check that is not met, for all that are like it."""
-    ((_, title, facts),) = open_checks([check], figures)
-    like = f" (worst of {count})" if count > 1 else ""
-    yield para(f"{_WORD[check.verdict]}: {title}{like}", Kind(bold=True, before=4))
-    for name, text in facts:
-        if name != "By":
+    title = f"{check.title}, {check.where}" if check.where else check.title
+    yield para(f"{check.verdict.said.upper()}: {title}{like(check, count)}", Kind(bold=True, before=4))
+    measured = (("Found", found(check, figures)), ("Allowed", allowed(check, figures)))
+    for name, text in (*measured, *facts(check)):
+        if text and name != "Worked out":  # which stands in the table of all
             yield para(f"{name}: {text}", Kind(size=8.5))
 
 
 def verdict_mark(rows: Rows, verdict: Verdict, *cells: str) -> None:
     """A row that begins with a verdict, which also stands out where a copy has no colours."""
     if verdict is Verdict.MEETS:
-        rows.add(verdict.value, *cells)
+        rows.add(verdict.said, *cells)
         return
     fails = verdict is Verdict.FAILS
-    rows.add([para(verdict.value, Kind(size=rows.size, bold=True, white=fails))], *cells)
+    rows.add([para(verdict.said, Kind(size=rows.size, bold=True, white=fails))], *cells)
     if fails:
         rows.invert(0)

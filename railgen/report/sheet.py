@@ -26,12 +26,6 @@ from railgen.units import Figures
 
 __all__ = ["job_sheet"]
 
-_STATUS = {
-    Verdict.MEETS: "Checks met",
-    Verdict.FAILS: "Checks not met",
-    Verdict.CANNOT_SAY: "Checks incomplete",
-}
-
 
 def job_sheet(
     worked: Worked,
@@ -65,7 +59,7 @@ def job_sheet(
     return page.render(
         project=job.project,
         title=job.project.title or job.project.id,
-        status="; ".join([_STATUS[worst(checks)], *unjudged(checks)]),
+        status="; ".join([(worked.status or "Checks met").capitalize(), *unjudged(checks)]),
         met=worst(checks) is Verdict.MEETS,
         counted=count_line(checks),
         open_checks=open_groups(checks, figures),

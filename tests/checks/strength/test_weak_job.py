@@ -28,7 +28,7 @@ def test_it_exits_with_one_and_shows_what_would_mend_it() -> None:
     assert done.stderr == ""
     assert STRENGTH_CAUTION in done.stdout
     lines = done.stdout.splitlines()
-    failing = [at for at, line in enumerate(lines) if line.startswith("does not meet")]
+    failing = [at for at, line in enumerate(lines) if line.startswith("not met")]
     assert any("post in bending at its socket" in lines[at] for at in failing)
     assert all(lines[at + 1].startswith("    would help: ") for at in failing)
     assert "posts.largest_span = " in done.stdout
@@ -86,7 +86,7 @@ def test_the_remedies_followed_one_after_the_other_mend_the_job(tmp_path: Path) 
 
 def test_each_failure_tells_what_is_found_allowed_worked_out_and_by_which_clause() -> None:
     lines = check().stdout.splitlines()
-    failing = [at for at, line in enumerate(lines) if line.startswith("does not meet")]
+    failing = [at for at, line in enumerate(lines) if line.startswith("not met")]
     assert failing
     for at in failing:
         assert re.search(r"\d\.\d\d used +at most 1 ", lines[at]), lines[at]
