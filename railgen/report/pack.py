@@ -17,7 +17,7 @@ from pathlib import Path
 
 from railgen.errors import Fault, OutputError
 from railgen.report.draft import Draft, Stamp, complete
-from railgen.report.earlier import Brought, Earlier, flush, read_earlier, same
+from railgen.report.earlier import Brought, Earlier, bring, flush, read_earlier, same
 
 __all__ = ["PREVIOUS", "Written", "write_folder"]
 
@@ -129,9 +129,10 @@ def _settle(own: Path, place: Path, previous: Path) -> None:
     old, gone = own / "old", own / "gone"
     if old.exists():
         if os.path.lexists(place):
-            read_earlier(previous)
+            before = read_earlier(previous)
             shutil.rmtree(gone, ignore_errors=True)
-            if previous.exists():
+            if before:
+                list(bring(before, before.not_ours, place, aside=True))  # what came there since a run died
                 previous.rename(gone)
             old.rename(previous)
         else:

@@ -20,6 +20,7 @@ from pathlib import Path
 import pytest
 
 from railgen.errors import Fault, OutputError
+from railgen.report import pack
 from railgen.report.artefacts import OLDER
 from railgen.report.draft import Draft, Stamp
 from railgen.report.earlier import MANIFEST
@@ -516,6 +517,61 @@ def fail(_: Draft) -> None:
     raise RuntimeError
 
 
+def died_with_the_new_pack_in_place(out: Path) -> None:
+    put(out, {"zero.txt": "zero"})
+    put(out, PLAIN)
+    assert dies("rename", "after", 2, partial(put, out, SECOND))
+    assert files(out) == {
+        **{f"job/{name}": text for name, text in SECOND.items()},
+        **{f".job.railgen/old/{name}": text for name, text in PLAIN.items()},
+        "job.previous/zero.txt": "zero",
+        ".job.railgen/lock": "",
+    }
+
+
+def test_what_took_the_previous_place_since_a_run_died_is_left_alone(tmp_path: Path) -> None:
+    died_with_the_new_pack_in_place(tmp_path)
+    shutil.rmtree(tmp_path / "job.previous")
+    occupied_by_folder(tmp_path / "job.previous")
+    with pytest.raises(OutputError, match="not a railgen pack"):
+        put(tmp_path, {"a.txt": "third"})
+    assert files(tmp_path / "job") == SECOND
+    assert files(tmp_path / "job.previous") == {"thesis.txt": "mine"}
+    (tmp_path / "job.previous").rename(tmp_path / "away")
+    put(tmp_path, {"a.txt": "third"})
+    assert files(tmp_path / "job") == {"a.txt": "third"}
+    assert files(tmp_path / "job.previous") == SECOND
+
+
+def test_what_came_to_the_previous_pack_since_a_run_died_is_kept(tmp_path: Path) -> None:
+    died_with_the_new_pack_in_place(tmp_path)
+    (tmp_path / "job.previous" / "note.txt").write_text("mine", encoding="utf-8")
+    put(tmp_path, {"a.txt": "third"})
+    assert files(tmp_path / "job") == {"a.txt": "third", "kept/note.txt": "mine"}
+
+
+def test_what_is_saved_into_the_previous_pack_at_the_last_moment_is_kept(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    put(tmp_path, PLAIN)
+    (tmp_path / "job" / "note.txt").write_text("mine", encoding="utf-8")
+    real, note = pack.flush, tmp_path / "job.previous" / "note.txt"
+
+    def late(path: Path) -> None:
+        """Somebody's program had the folder open, and saves by renaming as most do."""
+        real(path)
+        if note.exists():
+            note.with_name("x").write_text("mine, again", encoding="utf-8")
+            note.with_name("x").rename(note)
+
+    monkeypatch.setattr(pack, "flush", late)
+    put(tmp_path, PLAIN)
+    assert note.read_text(encoding="utf-8") == "mine, again"
+    monkeypatch.undo()
+    put(tmp_path, PLAIN)
+    assert files(tmp_path / "job") == {**PLAIN, "note.txt": "mine", "kept/note.txt": "mine, again"}
+
+
 @pytest.mark.parametrize("step", ["rename", "fsync", "mkdir"])
 def test_a_step_that_fails_leaves_everything_as_it_was(
     step: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
@@ -608,6 +664,7 @@ RACER = """
 import sys
 from pathlib import Path
 from railgen.errors import Fault, OutputError
+from railgen.report import pack
 from tests.report.test_pack import put
 
 told = 0
