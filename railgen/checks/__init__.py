@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from railgen.checks.job import job_checks
 from railgen.checks.model import Certainty, Check, Verdict
 from railgen.checks.rules import rule_checks
-from railgen.checks.strength.job import strength_checks
+from railgen.checks.strength.advice import advise
+from railgen.checks.strength.chain import strength_links
 from railgen.job.model import Job
 from railgen.layout.model import Layout
 
@@ -14,4 +17,15 @@ __all__ = ["Certainty", "Check", "Verdict", "run_checks"]
 
 def run_checks(job: Job, layout: Layout) -> tuple[Check, ...]:
     """Every check of a solved rail, in the order it is printed. Raises InputError: no such rule set or load."""
-    return (*job_checks(job, layout), *rule_checks(job, layout, job.rules), *strength_checks(job, layout))
+    return (*job_checks(job, layout), *rule_checks(job, layout, job.rules), *_strength_checks(job, layout))
+
+
+def _strength_checks(job: Job, layout: Layout) -> Iterator[Check]:
+    """Every link from rail to ground under the load that governs it, those that fail with what would mend them.
+
+    Nothing where the job names no load. Raises InputError for a load that is not there.
+    """
+    links = strength_links(job, layout) if job.strength.loads else ()
+    advice = advise(job, layout, links)
+    for link in links:
+        yield link.record(advice.get(link.code, "") if link.outcome.verdict is Verdict.FAILS else "")

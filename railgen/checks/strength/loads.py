@@ -12,8 +12,7 @@ from functools import cache
 
 from pydantic import Field
 
-from railgen.checks.strength.data import DataFile, read_data
-from railgen.checks.strength.result import STATICS, Basis, Demand, Measure, Source, num, show
+from railgen.checks.strength.result import STATICS, Basis, DataFile, Demand, Measure, Source, num, read_data, show
 from railgen.checks.strength.systems import System
 from railgen.fields import Table
 

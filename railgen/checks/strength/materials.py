@@ -8,8 +8,7 @@ from functools import cache
 from pydantic import Field
 
 from railgen.checks.model import Certainty
-from railgen.checks.strength.data import DataFile, read_data
-from railgen.checks.strength.result import Source
+from railgen.checks.strength.result import DataFile, Source, read_data
 from railgen.fields import Table
 from railgen.job.strength_model import FastenerClass, TubeStandard
 

@@ -8,9 +8,12 @@ factored one. The verdict and the utilisation are derived, never stored, and mis
 from __future__ import annotations
 
 import math
+import tomllib
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
+from importlib.resources import files
+from typing import Literal, TypeVar
 
 from railgen.checks.model import Certainty, Verdict, outside, places
 from railgen.fields import Table
@@ -18,6 +21,7 @@ from railgen.fields import Table
 __all__ = [
     "STATICS",
     "Basis",
+    "DataFile",
     "Demand",
     "Measure",
     "Resistance",
@@ -25,6 +29,7 @@ __all__ = [
     "StrengthCheck",
     "check",
     "num",
+    "read_data",
     "show",
     "unverified",
 ]
@@ -60,6 +65,21 @@ class Source(Table):
 
 
 STATICS = Source(document="statics", certainty=Certainty.MECHANICS)
+
+
+class DataFile(Table):
+    """A file of values with their sources."""
+
+    format: Literal[1]
+
+
+_File = TypeVar("_File", bound=DataFile)
+
+
+def read_data(name: str, kind: type[_File]) -> _File:
+    """The data file ``name`` of the package as ``kind``. Raises pydantic's ValidationError where it is wrong."""
+    text = files(__package__).joinpath("data", name).read_text(encoding="utf-8")
+    return kind.model_validate(tomllib.loads(text))
 
 
 class Measure(StrEnum):

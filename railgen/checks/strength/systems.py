@@ -6,8 +6,7 @@ from functools import cache
 
 from pydantic import Field
 
-from railgen.checks.strength.data import DataFile, read_data
-from railgen.checks.strength.result import Basis, Source
+from railgen.checks.strength.result import Basis, DataFile, Source, read_data
 from railgen.checks.strength.sections import Tube
 from railgen.fields import Table
 from railgen.job.strength_model import DesignSystem

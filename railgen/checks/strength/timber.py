@@ -13,9 +13,8 @@ from enum import StrEnum
 from functools import cache
 
 from railgen.checks.model import Certainty
-from railgen.checks.strength.data import DataFile, read_data
 from railgen.checks.strength.materials import BoltSteel
-from railgen.checks.strength.result import Basis, Measure, Resistance, Source, num, show
+from railgen.checks.strength.result import Basis, DataFile, Measure, Resistance, Source, num, read_data, show
 from railgen.fields import Table
 from railgen.job.strength_model import LoadDuration
 
