@@ -12,7 +12,7 @@ from railgen.checks.model import Verdict
 from railgen.checks.rules import Kind, load_rule_sets
 from railgen.errors import ImpossibleError
 from railgen.job.model import Job, SpanBy
-from railgen.layout import solve
+from railgen.layout import skew_notes, solve
 from railgen.layout.margin import margin_note
 from railgen.layout.model import Layout
 from railgen.survey import survey_job
@@ -27,7 +27,7 @@ def settle(job: Job) -> Layout:
     layout = solve(job, survey_job(job))
     if job.posts.span_by is SpanBy.STRENGTH and job.strength.loads:
         layout = _spaced(job, layout)
-    return replace(layout, notes=(*layout.notes, *_height_notes(job, layout)))
+    return replace(layout, notes=(*layout.notes, *skew_notes(job, layout), *_height_notes(job, layout)))
 
 
 def _spaced(job: Job, layout: Layout) -> Layout:

@@ -42,15 +42,18 @@ def solve_lines(
     """Every flight's centreline; with equal posts, as if the posts had no length. Raises ImpossibleError."""
     if job.posts.lengths is PostLengths.CUT:
         return _cut_lines(job, survey, joins, stations)
-    solved = [_fit(job, flight, places) for flight, places in zip(survey.flights, stations, strict=True)]
+    solved = [
+        _fit(job, flight, places, flight.pitch()) for flight, places in zip(survey.flights, stations, strict=True)
+    ]
     for index, landing in enumerate(survey.landings):
         if landing.square:
             solved[index : index + 2] = _square(job, solved[index], solved[index + 1], landing)
     return tuple(solved)
 
 
-def _fit(job: Job, flight: FlightSurvey, stations: tuple[Station, ...]) -> FlightLine:
-    line = equal_post_line(stations, job.hardware, flight.pitch(), f"flight {flight.flight.number}")
+def _fit(job: Job, flight: FlightSurvey, stations: tuple[Station, ...], pitch: float) -> FlightLine:
+    """The flight's line by its stations; ``pitch`` is a first guess."""
+    line = equal_post_line(stations, job.hardware, pitch, f"flight {flight.flight.number}")
     return FlightLine(flight=flight, stations=stations, line=line)
 
 
@@ -60,34 +63,39 @@ def _square(job: Job, lower: FlightLine, upper: FlightLine, landing: Landing) ->
     It is where the two setbacks on the landing sum to the upper flight's design going plus its offset. Landings are
     squared from the bottom up; a setback held by the landing below stays as it is.
     """
-    total = square_total(upper, landing)
+    total = square_total(upper.flight, landing)
 
     def pair(setback: float) -> tuple[FlightLine, FlightLine]:
         top = replace(lower.stations[-1], held=setback)
         bottom = replace(upper.stations[0], held=total - setback)
         return (
-            _fit(job, lower.flight, (*lower.stations[:-1], top)),
-            _fit(job, upper.flight, (bottom, *upper.stations[1:])),
+            _fit(job, lower.flight, (*lower.stations[:-1], top), lower.line.pitch),
+            _fit(job, upper.flight, (bottom, *upper.stations[1:]), upper.line.pitch),
         )
 
     band = job.posts
     return pair(_least(lambda s: max(f.largest_move for f in pair(s)), band.setback_min, band.setback_max))
 
 
-def square_total(upper: FlightLine, landing: Landing) -> float:
+def square_total(upper: FlightSurvey, landing: Landing) -> float:
     """What the two setbacks on a half turn's landing must sum to for a joining rail square to the flights."""
-    return upper.flight.flight.design_going + landing.upper_offset
+    return upper.flight.design_going + landing.upper_offset
 
 
 def _least(cost: Callable[[float], float], low: float, high: float) -> float:
     """Where a convex function is least, by golden section to 1e-9 mm."""
     ratio = (math.sqrt(5) - 1) / 2
+    c, d = high - ratio * (high - low), low + ratio * (high - low)
+    at_c, at_d = cost(c), cost(d)
     while high - low > 1e-9:
-        c, d = high - ratio * (high - low), low + ratio * (high - low)
-        if cost(c) <= cost(d):
-            high = d
+        if at_c <= at_d:
+            high, d, at_d = d, c, at_c
+            c = high - ratio * (high - low)
+            at_c = cost(c)
         else:
-            low = c
+            low, c, at_c = c, d, at_d
+            d = low + ratio * (high - low)
+            at_d = cost(d)
     return (low + high) / 2
 
 
@@ -143,7 +151,7 @@ def _levelled(
         first = min(max(lower.line.setbacks[-1] + gap / slopes, low), high)
         second = min(max(upper.line.setbacks[0] - gap / slopes, low), high)
     else:
-        spare = square_total(upper, landing) - lower.line.setbacks[-1] - upper.line.setbacks[0]
+        spare = square_total(upper.flight, landing) - lower.line.setbacks[-1] - upper.line.setbacks[0]
         move = (gap + upper.line.slope * spare) / slopes
         first, second = lower.line.setbacks[-1] + move, upper.line.setbacks[0] + spare - move
     return (

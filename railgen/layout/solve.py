@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from railgen.errors import Fault, ImpossibleError
@@ -11,7 +11,7 @@ from railgen.job.model import Job, PostLengths
 from railgen.layout.assemble import Assembled, assemble
 from railgen.layout.ends import bottom_end, end_faults, end_notes
 from railgen.layout.joins import Join, JoinMode, least_node_distance, plan_joins
-from railgen.layout.level import FlightLine, solve_lines, square_total
+from railgen.layout.level import FlightLine, solve_lines
 from railgen.layout.measure import heights, spans
 from railgen.layout.model import Layout, Span
 from railgen.layout.reach import reach_faults
@@ -24,7 +24,6 @@ from railgen.units import Rounding
 __all__ = ["solve"]
 
 _HAIR = 1e-9  # mm: a height this little short of the least is rounding
-_SKEW = 5.0  # mm: a joining rail further out of square than this is seen beside the landing's edge; common practice
 
 
 def solve(job: Job, survey: Survey) -> Layout:
@@ -44,7 +43,6 @@ def solve(job: Job, survey: Survey) -> Layout:
     found = heights(lines, assembled.rails, assembled.nodes, job.hardware.tube.radius)
     notes = [f"no rail over nosing {h.nosing} of flight {h.flight}" for h in found if h.height is None]
     notes += end_notes(job, lines[0], lines[-1])
-    notes += _skew_notes(job, survey, lines, joins)
     return Layout(
         survey=survey,
         posts=assembled.posts,
@@ -81,25 +79,6 @@ def _raised(
     length = float(math.ceil(job.rail.least_height - lowest - _HAIR))
     raised = tuple(replace(f, line=replace(f.line, intercept=f.line.intercept + length)) for f in lines)
     return length, raised, assemble(job, raised, joins)
-
-
-def _skew_notes(job: Job, survey: Survey, lines: Sequence[FlightLine], joins: Sequence[Join]) -> Iterator[str]:
-    """Joining rails of half turns that run out of square, and whether they could be held square."""
-    for join, landing, lower, upper in zip(joins, job.landings, lines, lines[1:], strict=False):
-        if landing.turn.quarters != 2 or landing.square or join.corners:
-            continue
-        out = abs(square_total(upper, landing) - lower.line.setbacks[-1] - upper.line.setbacks[0])
-        if out <= _SKEW:
-            continue
-        squared = tuple(replace(each, square=each is landing or each.square) for each in job.landings)
-        told = f"landing {landing.number}: the joining rail runs {said(job, out)} out of square to the flights"
-        way = f"{landing.key('square')} = true"
-        try:
-            solve(replace(job, landings=squared), replace(survey, landings=squared))
-        except ImpossibleError:
-            yield f"{told}; with these posts it cannot be held square ({way}): try other treads or a wider setback band"
-        else:
-            yield f"{told}; {way} holds it square"
 
 
 def _refuse_faults(job: Job, lines: Sequence[FlightLine], joins: Sequence[Join], assembled: Assembled) -> None:

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from railgen import ImpossibleError, solve
-from railgen.job.model import CornerJoint, Side, Turn
+from railgen.job.model import CornerJoint, Job, Side, Turn
 from railgen.layout.lines import Station, equal_post_line
 from railgen.layout.model import PostRole
 from tests.jobs import flight, hardware, job, landing, worked_job
@@ -185,3 +185,31 @@ def test_a_point_outside_the_edge_was_told_to_be_as_far_inside(side: Side) -> No
     outwards = side.outwards(first.left)
     assert first.inside(side, edge - outwards * 64) == pytest.approx(64)
     assert first.inside(side, edge + outwards * 64) == pytest.approx(-64)
+
+
+def tower(count: int, *, band: tuple[float, float] = (70, 180)) -> Job:
+    """Flights back and forth whose riser offset puts every joining rail out of square."""
+    flights = [flight(number, *EVEN) for number in range(1, count + 1)]
+    turns = [landing(number, Turn.HALF_LEFT, 900, well=120, upper_offset=40) for number in range(1, count)]
+    return job(flights, turns, band=band)
+
+
+@pytest.mark.parametrize("band", [(70.0, 180.0), (124.0, 126.0)])
+def test_skewed_landings_are_not_solved_again_by_the_square_of_their_number(
+    monkeypatch: pytest.MonkeyPatch, band: tuple[float, float]
+) -> None:
+    """Seven flights took 77 s: each skewed landing was solved again, and in that every other one."""
+    from railgen.layout import skew
+
+    solved = []
+    one = skew.solve
+    monkeypatch.setattr(skew, "solve", lambda job, survey: solved.append(len(job.flights)) or one(job, survey))
+    for count in (2, 3, 7, 20):
+        solved.clear()
+        notes = solve(tower(count, band=band)).notes
+        assert [note.split(":")[0] for note in notes] == [f"landing {number}" for number in range(1, count)]
+        assert 1 <= len(solved) <= min(count, 9)
+        wide = band[0] == 70.0
+        assert all("holds it square" in note for note in notes) is wide
+        assert any("cannot be held square" in note for note in notes) is not wide
+        assert sum("not tried" in note for note in notes) == (0 if wide else max(0, count - 1 - 8))
