@@ -1,7 +1,7 @@
 """What would mend a link that does not hold: other hardware, closer posts, another base, in order of least change.
 
 Every suggestion is a whole job, solved again and worked out by the same links; only what then holds, and makes nothing
-else fail, is told.
+else fail, is told. Work is counted, and where that cuts the search short the advice says so.
 """
 
 from __future__ import annotations
@@ -49,6 +49,8 @@ _THICKER = (8, 12, 15, 20)  # plate sizes to be had: common practice, mm
 _LARGER = (0, 30, 60, 110)  # mm on each side
 _BOLTS = ((8, 30), (10, 40), (12, 60))  # metric size, washer: mm
 _OTHER_HOLD = {"anchor-pull": "bond", "bond": "anchor-pull"}
+_WORK = 600  # posts looked at in all tries together: counted, so that the same job is told the same on any machine
+_TRIES = 8  # of a long stair too
 _PRACTICE = {
     "withdrawal": "bolts through the tread with large washers, blocking under it, or a bracket to the stringer's side",
     "fixings": "bolts through the tread with large washers, blocking under it, or a bracket to the stringer's side",
@@ -89,9 +91,13 @@ def _group(
 ) -> Iterator[tuple[str, str]]:
     told: dict[str, list[str]] = {code: [] for code in codes}
     posts = _worst_posts(before, codes)
-    for change in changes(job, layout, base=base) if codes else ():
+    most, cut = max(_TRIES, _WORK // max(1, len(layout.posts))), ""
+    for tried, change in enumerate(changes(job, layout, base=base) if codes else ()):
         waiting = {code for code in codes if not (told[code] if change.twofold else _enough(told[code]))}
         if not waiting:
+            break
+        if tried == most:
+            cut = f"the search stopped after {most} changes, there are more"
             break
         links = _links(change.job, base=base, above=not base, posts=posts)
         if all(_used(links, code, base=base) is None for code in waiting):
@@ -105,8 +111,13 @@ def _group(
                 wants = f" (wants {change.wants})" if change.wants else ""
                 told[code].append(f"{change.words}{wants} would bring it to {used:.2f}{_restated(job, change.job)}")
     for code in sorted(codes):
-        practice = _PRACTICE.get(code, "no single change of the catalogue's hardware or of the spans holds")
-        yield code, "; or ".join(told[code]) or practice
+        none = (
+            f"none of the first {most} changes tried holds"
+            if cut
+            else "no single change of the catalogue's hardware or of the spans holds"
+        )
+        found = "; or ".join(told[code]) or _PRACTICE.get(code, none)
+        yield code, found if not cut or _enough(told[code]) else f"{found}; {cut}"
 
 
 def _restated(job: Job, changed: Job) -> str:

@@ -13,21 +13,33 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations
 
 from railgen.checks.model import Certainty
 from railgen.checks.strength.result import STATICS, Demand, Measure, Source, num, show
 
-__all__ = ["PULL_MODEL", "Plate", "Pulls", "all_pulls", "fixing_shear", "outline", "pulls", "worst_pull", "worst_pulls"]
+__all__ = [
+    "PULL_MODEL",
+    "UNIT",
+    "Plate",
+    "Pulls",
+    "all_pulls",
+    "borne",
+    "fixing_shear",
+    "outline",
+    "pulls",
+    "worst_pull",
+    "worst_pulls",
+]
 
 PULL_MODEL = Source(
     document="statics", clause="rigid plate, pulls in proportion to distance", certainty=Certainty.PRACTICE
 )
 _ARC = 6  # chords of a rounded corner; inscribed, so the plate is never counted larger than it is
 _STEPS = 16
-_UNIT = 1e6  # N mm
+UNIT = 1e6  # N mm
 
 Point = tuple[float, float]
 
@@ -145,15 +157,25 @@ def pulls(plate: Plate, moment: float, direction: float, *, bearing: float | Non
     return found
 
 
-@lru_cache(maxsize=64)
-def all_pulls(plate: Plate, moment: float, bearing: float | None) -> tuple[Pulls, ...] | None:
-    """The pulls for every direction tried, every 3 degrees and square to every pair of fixings; None as in `pulls`.
+def all_pulls(plate: Plate, bearing: float | None) -> tuple[Pulls, ...] | None:
+    """The pulls of a unit moment for every direction tried: every 3 degrees, and square to every pair of fixings.
 
-    Of a hole pattern that is its own mirror image both ways a quarter turn stands for all.
+    ``bearing`` is what `borne` makes of the ground's stress. None as in `pulls`. Of a hole pattern that is its own
+    mirror image both ways a quarter turn stands for all.
     """
+    return _every_way(replace(plate, thickness=0.0), bearing)
+
+
+def borne(bearing: float | None, moment: float) -> float | None:
+    """The stress that the ground bears under ``moment``, for a unit moment: pulls depend on nothing else of the two."""
+    return None if bearing is None or moment <= 0 else float(f"{bearing * UNIT / moment:.12g}")
+
+
+@lru_cache(maxsize=256)
+def _every_way(plate: Plate, bearing: float | None) -> tuple[Pulls, ...] | None:
     found = []
     for direction in _directions(plate):
-        one = pulls(plate, moment, direction, bearing=bearing)
+        one = pulls(plate, UNIT, direction, bearing=bearing)
         if one is None:
             return None
         found.append(one)
@@ -173,11 +195,11 @@ def _directions(plate: Plate) -> tuple[float, ...]:
 
 def worst_pulls(plate: Plate, moment: float, *, bearing: float | None = None) -> Pulls | None:
     """The pulls of the direction that pulls one fixing most; None where one direction cannot be held at all."""
-    if bearing is None:  # every pull grows with the moment: one moment finds the direction for all
-        unit = all_pulls(plate, _UNIT, None)
-        return None if not unit else pulls(plate, moment, max(unit, key=lambda one: round(one.largest, 6)).direction)
-    found = all_pulls(plate, moment, bearing)
-    return max(found, key=lambda one: round(one.largest, 6)) if found else None
+    unit = all_pulls(plate, borne(bearing, moment))
+    if not unit:
+        return None
+    worst = max(unit, key=lambda one: round(one.largest, 6))
+    return replace(worst, tensions=tuple(tension * moment / UNIT for tension in worst.tensions))
 
 
 def worst_pull(plate: Plate, moment: Demand, *, bearing: float | None = None) -> Demand:

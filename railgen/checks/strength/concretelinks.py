@@ -84,7 +84,7 @@ def concrete_links(job: Job, foot: Footing, support: Support, case: LoadCase) ->
         yield Outcome(code="cone", check=unverified(_CONE, missing))
         yield from (*pulled, *pushed)
         return
-    if _least(job, foot) <= 0 or foot.embedded <= 0:
+    if _least(job, foot) <= 0:
         none = replace(edge, name=_CONE, demand=1.0, capacity=0.0, formula="the fixings are not in the concrete")
         yield Outcome(code="cone", check=none)
         yield from (*pulled, *pushed)

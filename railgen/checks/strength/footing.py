@@ -18,11 +18,11 @@ from railgen.checks.strength.link import stated, together
 from railgen.checks.strength.materials import Steel
 from railgen.checks.strength.platebending import plate_bending
 from railgen.checks.strength.postlinks import Outcome, governing_force, thread_pitch
-from railgen.checks.strength.result import Demand, Measure, Source, check, unverified
+from railgen.checks.strength.result import Demand, Measure, Source, check, num, unverified
 from railgen.checks.strength.spans import post_moment
 from railgen.checks.strength.substrate import Layer, bearing_embedment, embedments, least_distance
 from railgen.checks.strength.supports import Edges, Support
-from railgen.job.model import Job
+from railgen.job.model import Job, Origin
 from railgen.job.strength_model import Fixing, GroundKind
 
 __all__ = [
@@ -34,6 +34,7 @@ __all__ = [
     "plate_links",
     "reach_links",
     "steel_links",
+    "suits",
     "timber_bearing",
     "tread_link",
 ]
@@ -64,7 +65,7 @@ def footing(job: Job, around: Edges) -> Footing:
     )
     below = anchor.length - item.thickness
     held = [(depth, layer.name) for layer, depth in embedments(layers, below) if layer.bears]
-    through = [layer.name for layer in layers if layer.bears] if ground.fixing is Fixing.THROUGH_BOLT else []
+    through = [layer.name for layer in layers if layer.bears] if job.bolted_through else []
     name = max(held)[1] if held else through[0] if through else None
     return Footing(
         plate=Plate(
@@ -117,6 +118,9 @@ def needed_depth(job: Job, foot: Footing) -> tuple[float, str]:
     depth = job.hardware.anchor.effective_depth
     if foot.bearing is GroundKind.CONCRETE and depth is not None:
         return depth, "the anchor's effective depth, by its approval"
+    if foot.below <= 0:
+        thick = num(foot.plate.thickness)
+        return 0.0, f"some of a fixing {num(job.hardware.anchor.length)} mm long below a plate of {thick} mm, more than"
     return foot.below, "all below the plate"
 
 
@@ -126,16 +130,37 @@ def reach_links(job: Job, foot: Footing) -> Iterator[Outcome]:
     if not foot.layers:
         yield Outcome(code="embedment", check=unverified(name, "the layers under the base plates ([[ground.layers]])"))
         return
-    if job.ground.fixing is Fixing.THROUGH_BOLT and foot.bearing is not GroundKind.CONCRETE:
+    if foot.bearing is GroundKind.BRICK:
+        what = "what the brickwork holds: a pull test on site, or the anchor's approval for this brick"
+        yield Outcome(code="fixings", check=unverified("fixings in brickwork", what))
+    elif foot.bearing is not None and (what := _unsuited(job, foot.bearing)):
+        yield Outcome(code="fixings", check=unverified(f"fixings in {foot.bearing}", what))
+    if foot.bearing is not None and job.bolted_through:
         return
-    if foot.bearing is GroundKind.TIMBER:
+    if foot.bearing is GroundKind.TIMBER and suits(job, foot):
         return  # the timber's own rules ask for a penetration
     needed, why = needed_depth(job, foot)
     found = least_distance(name, needed=needed, given=foot.embedded, why=why, source=_EMBEDMENT, layers=foot.layers)
     yield Outcome(code="embedment", check=found)
-    if foot.bearing is GroundKind.BRICK:
-        what = "what the brickwork holds: a pull test on site, or the anchor's approval for this brick"
-        yield Outcome(code="fixings", check=unverified("fixings in brickwork", what))
+
+
+def suits(job: Job, foot: Footing) -> bool:
+    """Whether the fixing is one for what bears, so that what that material asks can be asked of it."""
+    return foot.bearing is not None and not _unsuited(job, foot.bearing)
+
+
+def _unsuited(job: Job, bearing: GroundKind) -> str:
+    """Why a fixing cannot be judged in what bears, and the keys to mend; empty where it is one for it."""
+    anchor, fixing = job.hardware.anchor, job.ground.fixing
+    if anchor.substrate != bearing.value:
+        what = f"{anchor.id} is a fixing for {anchor.substrate}, and it bears in {bearing}"
+        return f"an anchor for {bearing} (posts.substrate, hardware.anchor, [[ground.layers]]): {what}"
+    typed = job.origins.get("ground.fixing") is Origin.FILE or fixing is not Fixing.WOOD_SCREW
+    screw = fixing is not Fixing.THROUGH_BOLT
+    if not typed or bearing is GroundKind.TIMBER or (bearing is GroundKind.STEEL and not screw):
+        return ""
+    left = f"leave ground.fixing out for the anchor of the catalogue{' or its thread' if screw else ''}"
+    return f"how {anchor.id} holds: a {fixing} is none for {bearing}; {left}"
 
 
 def steel_links(job: Job, foot: Footing, support: Support, case: LoadCase) -> Iterator[Outcome]:

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import lru_cache
 
 from railgen.checks.model import Certainty
-from railgen.checks.strength.baseplate import PULL_MODEL, Plate, Pulls, all_pulls, outline
+from railgen.checks.strength.baseplate import PULL_MODEL, UNIT, Plate, Pulls, all_pulls, borne, outline
 from railgen.checks.strength.materials import Steel
 from railgen.checks.strength.result import Demand, Measure, Source, StrengthCheck, num, show, unverified
 from railgen.checks.strength.systems import System
 
 __all__ = ["plate_bending"]
-
-_UNIT = 1e6  # N mm
 
 _LINE = Source(
     document="AISC Design Guide 1",
@@ -35,15 +34,14 @@ def plate_bending(
         return unverified(name, "the strength of the base plate: its standard and grade")
     if moment.value is None:
         return unverified(name, moment.missing or "the moment on the plate")
-    # without a bearing strength everything grows with the moment: one moment finds the worst direction for all
-    scale = moment.value / _UNIT if bearing is None else 1.0
-    if all_pulls(plate, _UNIT if bearing is None else moment.value, bearing) is None:
+    share = borne(bearing, moment.value)
+    if all_pulls(plate, share) is None:
         return unverified(name, "a hole pattern, or ground, that can hold this plate in every direction")
-    worst = _worst(plate, _UNIT if bearing is None else moment.value, bearing)
+    worst = _worst(replace(plate, thickness=0.0), share)
     if worst is None:
         return unverified(name, "a fixing outside the socket: the plate's bending cannot be told")
     limit = steel.proof * system.strength.value
-    bent, breadth, where = worst[0] * scale, worst[1], worst[2]
+    bent, breadth, where = worst[0] * moment.value / UNIT, worst[1], worst[2]
     able = breadth * plate.thickness**2 / 6 * limit
     text = (
         f"{where}: m = {show(bent, Measure.MOMENT)}; {num(breadth)} mm x ({num(plate.thickness)} mm)^2 / 6 x "
@@ -63,11 +61,11 @@ def plate_bending(
     )
 
 
-@lru_cache(maxsize=64)
-def _worst(plate: Plate, moment: float, bearing: float | None) -> tuple[float, float, str] | None:
-    """Moment, breadth and place of the line where a plate is bent most for its breadth, of all directions."""
+@lru_cache(maxsize=256)
+def _worst(plate: Plate, bearing: float | None) -> tuple[float, float, str] | None:
+    """Under a unit moment: moment, breadth and place of the line where a plate is bent most for its breadth."""
     worst: tuple[float, float, str] | None = None
-    for found in all_pulls(plate, moment, bearing) or ():
+    for found in all_pulls(plate, bearing) or ():
         for side, bent, breadth in (("pulled", *_pulled(plate, found)), ("pressed", *_pressed(plate, found))):
             if bent > 0 and (worst is None or bent * worst[1] > worst[0] * breadth * (1 + 1e-9)):
                 worst = (bent, breadth, f"{side} side, towards {num(math.degrees(found.direction))} degrees")

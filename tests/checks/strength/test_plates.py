@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import product
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from railgen.checks.model import Certainty, Verdict
-from railgen.checks.strength.baseplate import Plate, all_pulls, pulls, worst_pull, worst_pulls
+from railgen.checks.strength.baseplate import Plate, _every_way, pulls, worst_pull, worst_pulls
 from railgen.checks.strength.materials import certified
 from railgen.checks.strength.platebending import plate_bending
 from railgen.checks.strength.result import Basis, Demand, Measure, Source
@@ -125,9 +126,23 @@ def test_the_worst_direction_on_soft_ground() -> None:
 
 
 def test_no_moment_no_pull() -> None:
-    every = all_pulls(SQUARE, 0.0, None)
-    assert every is not None
-    assert {found.largest for found in every} == {0.0}
+    for bearing in (None, 5.0):
+        found = worst_pulls(SQUARE, 0.0, bearing=bearing)
+        assert found is not None
+        assert found.largest == 0.0
+
+
+def test_plates_that_differ_in_thickness_or_load_alone_share_their_work() -> None:
+    """Pulls depend on the outline, the fixings and the ground's stress for each unit of moment, on nothing else."""
+    before = _every_way.cache_info().misses
+    for thickness, moment in product((8.0, 12.0, 20.0), (9e5, 1.35e6, 1.8e6)):
+        plate = replace(SQUARE, thickness=thickness)
+        found = worst_pulls(plate, moment, bearing=moment / 1.7e5)
+        direct = pulls(plate, moment, found.direction if found else 0.0, bearing=moment / 1.7e5)
+        assert found is not None
+        assert direct is not None
+        assert found.tensions == pytest.approx(direct.tensions, rel=1e-6)
+    assert _every_way.cache_info().misses == before + 1
 
 
 def test_plate_bending_by_hand() -> None:
