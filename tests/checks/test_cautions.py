@@ -23,7 +23,7 @@ from railgen.drawings.frame import CAUTIONS
 from tests.packs import CONFIGS, BuiltPack, built_pack
 
 WEAK = CONFIGS / "weak_mezzanine.toml"
-SAID = re.compile(r"not met|cannot say|checks incomplete", re.IGNORECASE)
+SAID = re.compile(r"not met|does not meet|cannot say|checks incomplete", re.IGNORECASE)
 BINARY = {".step", ".stl", ".glb"}  # solids print nothing
 DATA = {*BINARY, ".csv", ".json"}  # read by programs, which find the verdict in checks.json
 BRIEF = ("installation.pdf", "installation.txt", "labels.pdf", "order_not_made.txt")  # no more than the verdict on all
