@@ -16,6 +16,6 @@ engineer; every record says what it rests on and how sure that is.
 >>> able = bending(Tube(od=48.3, wall=2.6), grade, rules)
 >>> for force in post_forces(rail_load("bs-residential"), PostReach(before=900, after=900), rules):
 ...     print(check("post at the plate", post_moment(force, 985), able).line())
-post at the plate (line load): 1.02 does not meet
-post at the plate (point load): 0.77 meets
+post at the plate (line load): 1.02 not met
+post at the plate (point load): 0.77 met
 """

@@ -183,9 +183,9 @@ class StrengthCheck:
         return max((source.certainty for source in self.sources), key=_WEAKEST_LAST.index)
 
     def line(self) -> str:
-        """One line for the terminal."""
+        """One line for whoever works with links alone."""
         used = self.utilisation
-        end = f"cannot say: {self.missing}" if used is None else f"{places(used, most=1.0)} {self.verdict}"
+        end = f"cannot say: {self.missing}" if used is None else f"{places(used, most=1.0)} {self.verdict.said}"
         return f"{self.name} ({self.case}): {end}" if self.case else f"{self.name}: {end}"
 
 
@@ -197,7 +197,7 @@ def check(name: str, demand: Demand, resistance: Resistance) -> StrengthCheck:
     ...     sources=(STATICS,))
     >>> able = Resistance(value=4.0, measure=Measure.FORCE, basis=Basis.ASD, formula="4 N", sources=(STATICS,))
     >>> check("peg", load, able).line()
-    'peg (point load): 0.75 meets'
+    'peg (point load): 0.75 met'
     >>> check("peg", load, replace(able, basis=Basis.LRFD))
     Traceback (most recent call last):
     ...

@@ -53,7 +53,7 @@ def least_distance(
 
     >>> edge = Source(document="the product's approval", certainty=Certainty.JOB)
     >>> least_distance("edge distance", needed=63.5, given=12.7, why="2-1/2 in", source=edge).line()
-    'edge distance: 5.00 does not meet'
+    'edge distance: 5.00 not met'
     """
     stack = " over ".join(f"{layer.name} {num(layer.thickness)} mm" for layer in layers)
     where = f" in {stack}" if stack else ""
