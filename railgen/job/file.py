@@ -11,8 +11,8 @@ from railgen.catalogue.models import Substrate
 from railgen.fields import MOST_FILES, Angle, Ident, Length, Most, Slug, Table, Text
 from railgen.job.model import CornerJoint, EndFinish, PostLengths, Side, SpanBy, Turn
 from railgen.job.order_model import Finish, Labour, Prices, PrintTable, Stock
-from railgen.job.rules_file import RulesTable, SurroundingsTable
-from railgen.job.strength_file import GroundTable, StrengthTable
+from railgen.job.rules_model import RulesTable, Surroundings
+from railgen.job.strength_model import Ground, StrengthInput
 from railgen.units import Unit
 
 __all__ = [
@@ -258,11 +258,11 @@ class JobFile(Table):
     rail: RailTable = Field(description="the rail")
     posts: PostsTable = Field(description="the posts")
     rules: RulesTable = Field(default_factory=RulesTable, description="rule sets the job is held to")
-    surroundings: SurroundingsTable = Field(
-        default_factory=SurroundingsTable, description="what the rules ask about and only the site can tell"
+    surroundings: Surroundings = Field(
+        default_factory=Surroundings, description="what the rules ask about and only the site can tell"
     )
-    strength: StrengthTable = Field(default_factory=StrengthTable, description="loads the rail is held to")
-    ground: GroundTable = Field(default_factory=GroundTable, description="what the base plates stand on")
+    strength: StrengthInput = Field(default_factory=StrengthInput, description="loads the rail is held to")
+    ground: Ground = Field(default_factory=Ground, description="what the base plates stand on")
     stock: Stock = Field(default_factory=Stock, description="bars to buy, offcuts on the rack, the saw")
     prices: Prices = Field(default_factory=Prices, description="what things cost")
     labour: Labour = Field(default_factory=Labour, description="how long things take")

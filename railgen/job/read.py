@@ -21,9 +21,8 @@ from railgen.job.file import FORMAT, HardwareTable, JobFile, PostsTable, RailEnd
 from railgen.job.hardware import choose
 from railgen.job.model import Hardware, Job, Origin, Posts, Project, Rail, RailEnd, site_frame
 from railgen.job.order_model import OrderInput
-from railgen.job.rules_file import rules_input
+from railgen.job.rules_model import rules_input
 from railgen.job.stair import Flaw, StairReading, read_stair
-from railgen.job.strength_file import ground, strength_input
 from railgen.units import Unit, format_length, shown
 
 __all__ = ["load_job", "placed"]
@@ -67,13 +66,13 @@ def load_job(path: Path) -> Job:
         )
     rules = rules_input(file.rules, file.surroundings, path.parent)
     digest = _digest(document, documents, rules.files)
-    strength = strength_input(file.strength, hardware.material.id)
+    strength = file.strength.regraded(None, hardware.material.id)
     unit = file.output.units or file.units
     return replace(
         _job(file, stair, hardware, (*stair.notes, *notes), digest),
         rules=rules,
         strength=strength,
-        ground=ground(file.ground),
+        ground=file.ground,
         order=OrderInput(stock=file.stock, prices=file.prices, labour=file.labour, finish=file.finish).printed(
             file.print, unit
         ),

@@ -1,4 +1,4 @@
-"""Which rule sets a job is held to, and what only the site can tell about the stair's surroundings.
+"""Which rule sets a job is held to (``[rules]``), and what only the site can tell (``[surroundings]``).
 
 Everything is optional: a value that is None was not given, and a rule that needs it answers "cannot say" and names it.
 """
@@ -8,8 +8,21 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 from pathlib import Path
+from typing import Annotated
 
-__all__ = ["Beside", "Guarding", "OtherSide", "RulesInput", "Surroundings"]
+from pydantic import Field, StringConstraints
+
+from railgen.fields import MOST_FILES, MOST_NAMES, Ident, Length, Most, Table
+
+__all__ = ["Beside", "Guarding", "OtherSide", "RulesInput", "RulesTable", "Surroundings", "rules_input"]
+
+RuleFileName = Annotated[
+    str, StringConstraints(max_length=120, pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]*(/[A-Za-z0-9][A-Za-z0-9._-]*)*\.toml$")
+]
+"""A TOML file beside the job file or in a folder below it."""
+
+Room = Annotated[float, Length(ge=0, le=20_000)]
+Reach = Annotated[float, Length(ge=0, le=1_000)]
 
 
 class Beside(StrEnum):
@@ -34,25 +47,77 @@ class Guarding(StrEnum):
     SEPARATE = "separate"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Surroundings:
-    """What the rules ask about and the rail itself does not show (mm)."""
+class RulesTable(Table):
+    """The rule sets a job is held to; several may be named, and the strictest governs."""
 
-    beside: Beside | None = None
-    wall_distance: float | None = None  # stair edge to wall face on the rail's side, outwards
-    ground_level: float | None = None  # of what lies below the open side, above the floor in front of flight 1
-    guarding: Guarding | None = None
-    guard_opening: float | None = None  # largest ball that passes through the infill or the barrier
-    guard_height: float | None = None  # of a separate barrier: the lowest anywhere, above nosing or landing
-    other_side: OtherSide | None = None
-    other_projection: float | None = None  # how far the other side's rail reaches in from the stair's edge
-    headroom: float | None = None
-    tread_gap: float | None = None  # largest ball that passes between two treads; 0 with closed risers
-    nosing_radius: float | None = None
-    floor_bottom: float | None = None  # clear level length in front of the first riser
-    floor_top: float | None = None  # clear level length beyond the last nosing
-    bottom_apart: bool | None = None  # the floor in front of the first riser is another body than the stair
-    ends_returned: bool | None = None  # free ends run into a wall, post, barrier or the floor, beyond what is drawn
+    sets: Annotated[tuple[Ident, ...], Most(MOST_NAMES)] = Field(
+        default=("none",), description="names of shipped rule sets, such as us-irc-2021"
+    )
+    files: Annotated[tuple[RuleFileName, ...], Most(MOST_FILES)] = Field(
+        default=(), description="rule set files of your own, beside the job file"
+    )
+    uniform_within: Annotated[float, Length(ge=0, le=20)] | None = Field(
+        default=None,
+        description='largest difference accepted where a document says "uniform" without a number; leave out: '
+        "cannot say unless the steps are exactly alike",
+    )
+
+
+class Surroundings(Table):
+    """What only the site can tell. What is left out is not guessed: the checks that need it answer "cannot say"."""
+
+    beside: Beside | None = Field(default=None, description="what lies beside the stair on the rail's side")
+    wall_distance: Reach | None = Field(
+        default=None,
+        description="from the stair's edge out to the face of the wall, or of the separate barrier, on the rail's "
+        "side; 0 where they touch",
+    )
+    ground_level: Annotated[float, Length(ge=-100_000, le=100_000)] | None = Field(
+        default=None,
+        description="lowest level people could fall to from the open side, as height above the finished floor in "
+        "front of flight 1; 0 for that floor, negative below it",
+    )
+    guarding: Guarding | None = Field(
+        default=None,
+        description="what closes the open side: none (the rail alone), infill under this rail, or a separate barrier",
+    )
+    guard_opening: Reach | None = Field(
+        default=None, description="largest ball that passes through the infill or the barrier"
+    )
+    guard_height: Annotated[float, Length(ge=0, le=3_000)] | None = Field(
+        default=None, description="least height of a separate barrier above nosings and landings"
+    )
+    other_side: OtherSide | None = Field(
+        default=None, description="whether the other side of the stair has a handrail too"
+    )
+    other_projection: Reach | None = Field(
+        default=None, description="how far the other side's rail and its posts reach in from that edge of the stair"
+    )
+    headroom: Annotated[float, Length(ge=500, le=20_000)] | None = Field(
+        default=None, description="least clear height above the nosings and landings"
+    )
+    tread_gap: Reach | None = Field(
+        default=None, description="largest ball that passes between two treads; 0 where the risers are closed"
+    )
+    nosing_radius: Annotated[float, Length(ge=0, le=100)] | None = Field(
+        default=None, description="radius of the nosings' leading edge"
+    )
+    floor_bottom: Room | None = Field(
+        default=None, description="clear level length in front of the first riser, to the next wall, step or door swing"
+    )
+    floor_top: Room | None = Field(
+        default=None, description="clear level length beyond the last nosing, to the next wall, step or door swing"
+    )
+    bottom_apart: bool | None = Field(
+        default=None,
+        description="whether the floor in front of the first riser is another body than the stair, such as a walk "
+        "that may settle",
+    )
+    ends_returned: bool | None = Field(
+        default=None,
+        description="whether both free ends of the rail run into a wall, post, barrier or the floor, by parts that "
+        "this job does not draw",
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,3 +128,13 @@ class RulesInput:
     files: tuple[Path, ...] = ()  # the user's own rule sets; absolute
     uniform_within: float | None = None  # mm: held to where a document says "uniform" without a number
     surroundings: Surroundings = field(default_factory=Surroundings)
+
+
+def rules_input(rules: RulesTable, surroundings: Surroundings, folder: Path) -> RulesInput:
+    """The two tables, read; ``folder`` is the job file's own."""
+    return RulesInput(
+        sets=rules.sets,
+        files=tuple((folder / name).absolute() for name in rules.files),
+        uniform_within=rules.uniform_within,
+        surroundings=surroundings,
+    )

@@ -1,12 +1,17 @@
-"""Which loads a job is held to, what its tube is made of, and what only the site can tell about the ground under it.
+"""Which loads a job is held to and what bears them (``[strength]``), and what is under the rail (``[ground]``).
 
-Everything is optional: a value that is None was not given, and a link that needs it answers "cannot say" and names it.
+One record each, of the file and of the job alike (mm, N, MPa, N mm). Everything is optional: a value that is None was
+not given, and a link that needs it answers "cannot say" and names it.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import Annotated, Any
+
+from pydantic import AfterValidator, Field, Strict, ValidationInfo, field_validator
+
+from railgen.fields import MOST_NAMES, Ident, Length, Most, Number, Table, Text
 
 __all__ = [
     "Contact",
@@ -25,6 +30,20 @@ __all__ = [
     "TubeStandard",
     "WoodSpecies",
 ]
+
+Stress = Annotated[float, Number(ge=50, le=2_000, unit="MPa")]
+Force = Annotated[float, Number(ge=1, le=100_000, unit="N")]
+Moment = Annotated[float, Number(ge=1, le=100_000, unit="Nm", scale=1000)]
+Edge = Annotated[float, Length(ge=5, le=5_000)]
+Yes = Annotated[bool, Strict()]
+
+
+def _once(names: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(names))
+
+
+def _otherwise(text: str) -> dict[str, Any]:
+    return {"x-otherwise": text}
 
 
 class DesignSystem(StrEnum):
@@ -136,76 +155,145 @@ class Contact(StrEnum):
     COPPER = "copper"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SteelInput:
-    """A grade in a standard, or what a certificate says (MPa)."""
+class SteelInput(Table):
+    """What a part is made of: a grade in the product's own standard, or what its certificate says."""
 
-    grade: str | None = None
-    standard: TubeStandard | None = None
-    proof: float | None = None
-    tensile: float | None = None
-    certificate: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stated:
-    """What a part's maker, or an engineer, states that it bears: characteristic values (N, N mm)."""
-
-    document: str = ""
-    rivet_shear: float | None = None
-    socket_moment: float | None = None
-    saddle_force: float | None = None
-    elbow_moment: float | None = None
-    anchor_tension: float | None = None
-    anchor_shear: float | None = None
-    tread_moment: float | None = None
+    grade: Ident | None = Field(
+        default=None,
+        description="grade as the standard names it, such as 1.4301 or MT-304",
+        json_schema_extra=_otherwise("the material's id"),
+    )
+    standard: TubeStandard | None = Field(
+        default=None, description="standard it was made to; for tube a tube standard, never one for strip"
+    )
+    proof: Stress | None = Field(default=None, description="instead: 0.2 % proof strength of the certificate")
+    tensile: Stress | None = Field(default=None, description="instead: tensile strength of the certificate")
+    certificate: Text = Field(default="", description="name of that certificate")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StrengthInput:
-    """Loads by id of the load table; none: strength is not judged."""
+class Stated(Table):
+    """What a maker or an engineer states that a part bears: characteristic values, the system's factor still to come.
 
-    loads: tuple[str, ...] = ()
-    system: DesignSystem | None = None  # None: that of each load's own family
-    line_load: float | None = None  # N/mm, in place of the loads' own, within the range their standard leaves open
-    annex: str = ""
-    share_between_posts: bool = False
-    tube: SteelInput = field(default_factory=SteelInput)
-    plate: SteelInput = field(default_factory=SteelInput)
-    fastener_class: FastenerClass | None = None
-    deflection_rule: DeflectionRule | None = None
-    deflection_most: float | None = None  # mm
-    stated: Stated = field(default_factory=Stated)
+    What is left out is not guessed: the link it belongs to is not verified.
+    """
+
+    document: Text = Field(default="", description="where it is stated")
+    rivet_shear: Force | None = Field(default=None, description="shear of one rivet")
+    socket_moment: Moment | None = Field(
+        default=None, description="moment of the base plate's socket: its weld, and the post's wall on it"
+    )
+    saddle_force: Force | None = Field(default=None, description="force in any direction on one saddle or post head")
+    elbow_moment: Moment | None = Field(default=None, description="moment of one elbow, bent or twisted")
+    anchor_tension: Force | None = Field(
+        default=None, description="pull-out of one mechanical anchor in concrete, or of a thread in steel"
+    )
+    anchor_shear: Force | None = Field(default=None, description="sideways force on one anchor: its own steel")
+    tread_moment: Moment | None = Field(
+        default=None, description="moment that the tread, landing or stringer takes from one base plate"
+    )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class GroundLayer:
+class StrengthInput(Table):
+    """Whether the rail holds. Without loads nothing is said about strength."""
+
+    loads: Annotated[tuple[Ident, ...], Most(MOST_NAMES), AfterValidator(_once)] = Field(
+        default=(),
+        description="loads on the rail, by name, such as asce-7 or en-b; each is checked on its own",
+    )
+    system: DesignSystem | None = Field(
+        default=None,
+        description="whose factors apply to loads and strengths",
+        json_schema_extra=_otherwise("by the load: lrfd, eurocode or as-nzs"),
+    )
+    line_load: Annotated[float, Number(ge=0.05, le=10, unit="kN/m")] | None = Field(
+        default=None, description="line load of the national annex, where the load's standard leaves a range"
+    )
+    annex: Text = Field(default="", description="name of that annex")
+    share_between_posts: Yes = Field(
+        default=False, description="let neighbouring posts of a straight run share the load, as published"
+    )
+    tube: SteelInput = Field(default_factory=SteelInput, description="steel of rail and posts")
+    plate: SteelInput = Field(default_factory=SteelInput, description="steel of base plates and sockets")
+    fastener_class: FastenerClass | None = Field(
+        default=None, description="property class of stainless screws and bolts"
+    )
+    deflection_rule: DeflectionRule | None = Field(
+        default=None, description="document whose limits on sway and sag apply"
+    )
+    deflection_most: Annotated[float, Length(ge=1, le=200)] | None = Field(
+        default=None, description="instead: most that a post's top or a rail between posts may give"
+    )
+    stated: Stated = Field(default_factory=Stated, description="what makers and engineers state")
+
+    def regraded(self, old: str | None, new: str) -> StrengthInput:
+        """The same with parts of the ``new`` grade that were of the ``old``; None: where no grade is given."""
+        parts = {"tube": self.tube, "plate": self.plate}
+        graded = {key: part.model_copy(update={"grade": new}) for key, part in parts.items() if part.grade == old}
+        return self.model_copy(update=graded)
+
+
+class GroundLayer(Table):
     """One layer under the base plates."""
 
-    kind: GroundKind
-    thickness: float
+    kind: GroundKind = Field(description="what it is; finish, cap and mortar do not bear")
+    thickness: Annotated[float, Length(ge=1, le=2_000)] = Field(description="its thickness")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Ground:
-    """What the base plates stand on, and what is known of the place (mm, MPa)."""
+class Ground(Table):
+    """What the base plates stand on. What is left out is not guessed: the links that need it answer "cannot say"."""
 
-    layers: tuple[GroundLayer, ...] = ()  # from the top
-    fixing: Fixing = Fixing.WOOD_SCREW
-    fixing_root: float | None = None
-    washer: float | None = None
-    gravity: float | None = None
-    wet: bool | None = None
-    duration: LoadDuration = LoadDuration.TEN_YEARS
-    timber_bearing: float | None = None  # allowable, across the grain
-    concrete_strength: float | None = None  # cylinder
-    cracked: bool = True
-    critical_edge: float | None = None
-    anchor_category: int = 3
-    edge_front: float | None = None  # from a post's axis, in place of what the stair shows
-    edge_side: float | None = None
-    exposure: Exposure | None = None
-    post_tensioned: bool | None = None
-    heated: bool | None = None
-    built: int | None = None
-    contact: tuple[Contact, ...] = ()
+    layers: Annotated[tuple[GroundLayer, ...], Most(12)] = Field(default=(), description="layers from the top")
+    fixing: Fixing = Field(default=Fixing.WOOD_SCREW, description="how the anchor holds in timber or steel")
+    fixing_root: Annotated[float, Length(ge=1, le=40)] | None = Field(
+        default=None, description="diameter of the anchor under its thread"
+    )
+    washer: Annotated[float, Length(ge=5, le=200)] | None = Field(
+        default=None, description="diameter of the washer under a through-bolt's nut"
+    )
+    species: WoodSpecies | None = Field(default=None, description="timber, for its specific gravity")
+    gravity: Annotated[float, Number(ge=0.2, le=1.2)] | None = Field(
+        default=None,
+        validate_default=True,
+        description="instead: oven-dry specific gravity of the timber",
+        json_schema_extra=_otherwise("by species"),
+    )
+    wet: Yes | None = Field(default=None, description="whether the timber gets wet in use")
+    duration: LoadDuration = Field(default=LoadDuration.TEN_YEARS, description="how long the load stays on timber")
+    timber_bearing: Annotated[float, Number(ge=0.5, le=20, unit="MPa")] | None = Field(
+        default=None, description="allowable bearing stress of the timber, across the grain"
+    )
+    concrete_strength: Annotated[float, Number(ge=8, le=100, unit="MPa")] | None = Field(
+        default=None, description="cylinder strength of the concrete"
+    )
+    cracked: Yes = Field(default=True, description="whether the concrete may crack where the anchors are")
+    critical_edge: Edge | None = Field(
+        default=None, description="critical edge distance of the anchor's approval, in uncracked concrete"
+    )
+    anchor_category: Annotated[int, Strict(), Field(ge=1, le=3)] = Field(
+        default=3, description="reliability class of the anchor's approval, 1 the best"
+    )
+    edge_front: Edge | None = Field(
+        default=None,
+        description="from a post's axis forward to the edge of what bears",
+        json_schema_extra=_otherwise("the nosing, and what the stair shows"),
+    )
+    edge_side: Edge | None = Field(
+        default=None,
+        description="from a post's axis sideways to the edge of what bears",
+        json_schema_extra=_otherwise("the stair's edge"),
+    )
+    exposure: Exposure | None = Field(default=None, description="where the rail lives")
+    post_tensioned: Yes | None = Field(default=None, description="whether the slab may be post-tensioned")
+    heated: Yes | None = Field(default=None, description="whether heating or services lie in floor or treads")
+    built: Annotated[int, Strict(), Field(ge=1000, le=2100)] | None = Field(
+        default=None, description="year the stair was built"
+    )
+    contact: Annotated[tuple[Contact, ...], Most(MOST_NAMES)] = Field(
+        default=(), description="other metals that touch the rail"
+    )
+
+    @field_validator("gravity")
+    @classmethod
+    def _of_species(cls, gravity: float | None, info: ValidationInfo) -> float | None:
+        species = info.data.get("species")
+        return species.gravity if gravity is None and isinstance(species, WoodSpecies) else gravity

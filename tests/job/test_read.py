@@ -14,6 +14,7 @@ from railgen.errors import InputError
 from railgen.geometry import Vec
 from railgen.job.model import EndFinish, Job, Origin, PostLengths, Side, Turn
 from railgen.job.read import load_job
+from railgen.job.strength_model import Ground, Stated, StrengthInput, WoodSpecies
 from railgen.units import Unit
 
 HEAD = """
@@ -208,3 +209,20 @@ def test_every_fault_is_told_at_once(load: Load) -> None:
 def test_with_an_unknown_unit_no_bound_is_judged(load: Load) -> None:
     text = (HEAD + FLIGHT).replace("edge_offset = 60", "edge_offset = 6").replace('"left"', '"lift"')
     assert faults(load, f'units = "cm"\n{text}') == [("unknown-word", "units"), ("unknown-word", "rail.side")]
+
+
+def test_strength_is_typed_in_the_units_of_data_sheets_and_held_in_those_of_the_job() -> None:
+    assert Stated(elbow_moment=250, rivet_shear=3000).elbow_moment == 250_000  # Nm, N mm
+    assert Stated(elbow_moment=250, rivet_shear=3000).rivet_shear == 3000
+    # NDS 2018, Table 12.3.3A, from memory
+    assert [Ground(species=one).gravity for one in (None, WoodSpecies.RED_OAK)] == [None, 0.67]
+    assert Ground(species=WoodSpecies.RED_OAK, gravity=0.5).gravity == 0.5
+
+
+def test_a_load_named_twice_is_one_and_a_grade_left_out_is_the_materials() -> None:
+    given = StrengthInput.model_validate({"loads": ["irc", "en-b", "irc"], "plate": {"grade": "1.4404"}})
+    assert given.loads == ("irc", "en-b")
+    made = given.regraded(None, "1.4301")
+    assert (made.tube.grade, made.plate.grade) == ("1.4301", "1.4404")
+    other = made.regraded("1.4301", "1.4462")
+    assert (other.tube.grade, other.plate.grade) == ("1.4462", "1.4404")

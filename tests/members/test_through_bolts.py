@@ -23,7 +23,7 @@ def bolted(length: float, substrate: Substrate = Substrate.TIMBER) -> Job:
     return replace(
         job,
         hardware=replace(job.hardware, anchor=anchor),
-        ground=replace(job.ground, fixing=Fixing.THROUGH_BOLT),
+        ground=job.ground.model_copy(update={"fixing": Fixing.THROUGH_BOLT}),
         posts=replace(job.posts, substrate=substrate),
     )
 

@@ -163,9 +163,8 @@ def changes(job: Job, layout: Layout, *, base: bool) -> Iterator[Change]:
 
 def _with_hardware(job: Job, hardware: Hardware) -> Job:
     """The job with other hardware; a steel that was the material's own becomes that of the new material."""
-    old, new, strength = job.hardware.material.id, hardware.material.id, job.strength
-    tube, plate = (replace(one, grade=new) if one.grade == old else one for one in (strength.tube, strength.plate))
-    return replace(job, hardware=hardware, strength=replace(strength, tube=tube, plate=plate))
+    strength = job.strength.regraded(job.hardware.material.id, hardware.material.id)
+    return replace(job, hardware=hardware, strength=strength)
 
 
 def _other_bases(job: Job) -> Iterator[Change]:
@@ -199,8 +198,10 @@ def _other_bases(job: Job) -> Iterator[Change]:
             bolted = replace(
                 under,
                 hardware=replace(under.hardware, anchor=anchor),
-                ground=replace(ground, fixing=Fixing.THROUGH_BOLT, washer=float(washer)),
-                strength=replace(job.strength, fastener_class=job.strength.fastener_class or FastenerClass.C70),
+                ground=ground.model_copy(update={"fixing": Fixing.THROUGH_BOLT, "washer": float(washer)}),
+                strength=job.strength.model_copy(
+                    update={"fastener_class": job.strength.fastener_class or FastenerClass.C70}
+                ),
             )
             words = f"bolts M{size} through the tread with washers of {washer} mm"
             if under is not job:

@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import fields
 from enum import Enum
 from typing import get_args
 
 from railgen.fields import Length, Number, Table
 from railgen.job.file import FlightTable, LandingTable
 from railgen.job.model import Job, Turn
-from railgen.job.rules_file import SurroundingsTable
-from railgen.job.rules_model import Surroundings
-from railgen.job.strength_file import GroundTable, StatedTable
-from railgen.job.strength_model import Ground, GroundLayer, Stated
+from railgen.job.strength_model import GroundLayer, WoodSpecies
 from railgen.schedules.install.model import RecordRow
 from railgen.units import Figures
 
@@ -32,27 +28,20 @@ def stated_by_the_job(job: Job) -> tuple[RecordRow, ...]:
     figures = Figures(style=job.order.dimensions)
     return (
         *_untyped(job, figures),
-        *_rows(SurroundingsTable, "surroundings", job.rules.surroundings, Surroundings(), figures),
-        *_rows(GroundTable, "ground", job.ground, Ground(), figures),
-        *_rows(StatedTable, "strength.stated", job.strength.stated, Stated(), figures),
+        *_rows(job.rules.surroundings, "surroundings", figures),
+        *_rows(job.ground, "ground", figures),
+        *_rows(job.strength.stated, "strength.stated", figures),
     )
 
 
-def _rows(
-    table: type[Table],
-    above: str,
-    given: Surroundings | Ground | Stated,
-    plain: Surroundings | Ground | Stated,
-    figures: Figures,
-) -> Iterator[RecordRow]:
-    for field in fields(given):
-        value = getattr(given, field.name)
-        if value == getattr(plain, field.name):
+def _rows(table: Table, above: str, figures: Figures) -> Iterator[RecordRow]:
+    for key, info in type(table).model_fields.items():
+        value = getattr(table, key)
+        if value == info.default or isinstance(value, WoodSpecies):  # of a species, the gravity it stands for is told
             continue
-        info = table.model_fields[field.name]
         words = (info.description or "").removeprefix(_INSTEAD)
         mark = next(_marks(info.annotation), next(iter(info.metadata), None))
-        yield RecordRow(what=f"{words} ({above}.{field.name})", given=_told(value, mark, figures), blank=_BLANK)
+        yield RecordRow(what=f"{words} ({above}.{key})", given=_told(value, mark, figures), blank=_BLANK)
 
 
 def _untyped(job: Job, figures: Figures) -> Iterator[RecordRow]:
@@ -97,6 +86,5 @@ def _told(value: object, mark: object, figures: Figures) -> str:
         case int() | float() if isinstance(mark, Length):
             return figures.named(value)
         case int() | float() if isinstance(mark, Number):
-            shown = value / 1000 if mark.unit == "Nm" else value  # moments are held in N mm
-            return f"{shown:g} {mark.unit}".strip()
+            return f"{value / mark.scale:g} {mark.unit}".strip()
     return str(value)

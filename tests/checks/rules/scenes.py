@@ -213,11 +213,8 @@ def _about_site(kind: Kind, value: float) -> Case | None:
     if kind is Kind.NOSING:
         job = replace(job, flights=(replace(job.flights[0], overhang=value, goings=(270.0,) * 5),))
         return job, bare(job), RulesInput()
-    site = {
-        Kind.HEADROOM: Surroundings(headroom=value),
-        Kind.TREAD_GAP: Surroundings(tread_gap=value),
-        Kind.NOSING_RADIUS: Surroundings(nosing_radius=value),
-    }.get(kind)
+    key = {Kind.HEADROOM: "headroom", Kind.TREAD_GAP: "tread_gap", Kind.NOSING_RADIUS: "nosing_radius"}.get(kind)
+    site = Surroundings().model_copy(update={key: value}) if key else None
     if kind in (
         Kind.GUARD_HEIGHT_FLIGHT,
         Kind.GUARD_HEIGHT_LANDING,
@@ -225,7 +222,7 @@ def _about_site(kind: Kind, value: float) -> Case | None:
         Kind.GUARD_OPENING_LANDING,
     ):
         job = two_flights()
-        site = replace(COMPLETE, ground_level=-5000.0, guard_height=value, guard_opening=value)
+        site = COMPLETE.model_copy(update={"ground_level": -5000.0, "guard_height": value, "guard_opening": value})
     return None if site is None else (job, bare(job, [900.0] * 6), RulesInput(surroundings=site))
 
 

@@ -11,8 +11,7 @@ import pytest
 from railgen.checks import Certainty, Verdict
 from railgen.checks.rules import RuleSet, load_rule_file, load_rule_sets, rule_checks, shipped_rule_sets
 from railgen.errors import InputError
-from railgen.job.rules_file import RulesTable, SurroundingsTable, rules_input
-from railgen.job.rules_model import Beside, RulesInput
+from railgen.job.rules_model import Beside, RulesInput, RulesTable, Surroundings, rules_input
 from railgen.units import Unit
 from tests.checks.rules.scenes import bare, even
 
@@ -35,7 +34,7 @@ says = "no rail thicker than 1-3/4 in"
 def test_a_rule_set_of_ones_own_is_judged_beside_the_shipped_ones(tmp_path: Path) -> None:
     (tmp_path / "own.toml").write_text(OWN)
     table = RulesTable(sets=("us-irc-2021",), files=("own.toml",))
-    rules = rules_input(table, SurroundingsTable(), tmp_path)
+    rules = rules_input(table, Surroundings(), tmp_path)
     job = even()  # 48.3 mm: within 1-1/4 to 2 in, thicker than 1-3/4
     grips = [c for c in rule_checks(job, bare(job), rules) if c.code == "rule-grip"]
     assert [(c.rule, c.verdict, c.governs) for c in grips] == [
@@ -95,7 +94,7 @@ def test_a_file_is_named_below_the_job(name: str) -> None:
 
 def test_surroundings_are_read_in_the_job_s_unit() -> None:
     raw = {"beside": "wall", "wall_distance": 1, "headroom": 80, "ground_level": -30}
-    site = SurroundingsTable.model_validate(raw, context={"unit": Unit.INCH})
+    site = Surroundings.model_validate(raw, context={"unit": Unit.INCH})
     read = rules_input(RulesTable(), site, Path("/jobs"))
     assert read.sets == ("none",)
     assert read.surroundings.beside is Beside.WALL

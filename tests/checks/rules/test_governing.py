@@ -20,16 +20,17 @@ from tests import jobs
 from tests.strategies import stairs
 
 _some = st.none() | st.integers(0, 1200).map(float)
+_reach = st.none() | st.integers(0, 1000).map(float)
 _sites = st.builds(
     Surroundings,
     beside=st.none() | st.sampled_from(Beside),
-    wall_distance=_some,
+    wall_distance=_reach,
     ground_level=st.none() | st.integers(-3000, 500).map(float),
     guarding=st.none() | st.sampled_from(Guarding),
     guard_opening=st.none() | st.integers(80, 130).map(float),
     guard_height=st.none() | st.integers(840, 1150).map(float),
     other_side=st.none() | st.sampled_from(OtherSide),
-    other_projection=_some,
+    other_projection=_reach,
     headroom=st.none() | st.integers(1950, 2100).map(float),
     tread_gap=st.none() | st.sampled_from([0.0, 99.0, 101.0, 130.0]),
     nosing_radius=st.none() | st.integers(5, 20).map(float),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import fields, replace
+from dataclasses import replace
 
 import pytest
 
@@ -30,14 +30,16 @@ def _named(job: Job, layout: Layout, kind: Kind, rules: RulesInput) -> list[Chec
 def test_what_is_not_known_cannot_be_said_and_is_named(name: str) -> None:
     job = jobs.worked_job()
     layout = solve(job, survey_job(job))
-    known = {f"surroundings.{field.name}" for field in fields(Surroundings)} | {
+    known = {f"surroundings.{key}" for key in Surroundings.model_fields} | {
         "rules.uniform_within",
         "strength.loads",
     }
     open_questions = [c for c in rule_checks(job, layout, RulesInput(sets=(name,))) if c.verdict is Verdict.CANNOT_SAY]
     assert open_questions
     assert {re.split(r":", check.missing)[0] for check in open_questions} <= known
-    told = RulesInput(sets=(name,), uniform_within=10.0, surroundings=replace(COMPLETE, wall_distance=0.0))
+    told = RulesInput(
+        sets=(name,), uniform_within=10.0, surroundings=COMPLETE.model_copy(update={"wall_distance": 0.0})
+    )
     job = replace(job, strength=StrengthInput(loads=("asce-7",)))
     assert not [c for c in rule_checks(job, layout, told) if c.verdict is Verdict.CANNOT_SAY]
 
@@ -46,7 +48,7 @@ def test_a_good_stair_can_meet_everything_in_a_house_in_three_countries() -> Non
     job = even(10, riser=175.0, going=280.0, width=950.0)
     rules = RulesInput(
         sets=("au-hp-2022", "us-irc-2021", "uk-adk-2013-private"),
-        surroundings=replace(COMPLETE, beside=Beside.WALL, wall_distance=20.0, tread_gap=0.0),
+        surroundings=COMPLETE.model_copy(update={"beside": Beside.WALL, "wall_distance": 20.0, "tread_gap": 0.0}),
     )
     job = replace(job, strength=StrengthInput(loads=("irc",)))
     wide = replace(job, rail=replace(job.rail, bottom=RailEnd(finish=EndFinish.SCROLL, overhang=300)))
@@ -173,21 +175,21 @@ def test_uniform_without_a_number(kind: Kind, spread: float, within: float | Non
 
 def test_no_wall_and_no_drop_ask_nothing() -> None:
     job = even()
-    rules = RulesInput(sets=("us-irc-2021",), surroundings=replace(COMPLETE, beside=Beside.OPEN))
-    alone = replace(rules, surroundings=replace(rules.surroundings, guarding=Guarding.NONE))
+    rules = RulesInput(sets=("us-irc-2021",), surroundings=COMPLETE.model_copy(update={"beside": Beside.OPEN}))
+    alone = replace(rules, surroundings=rules.surroundings.model_copy(update={"guarding": Guarding.NONE}))
     assert not _named(job, bare(job), Kind.WALL_CLEARANCE, alone)
-    walled = replace(rules, surroundings=replace(COMPLETE, beside=Beside.WALL, wall_distance=0.0))
+    walled = replace(rules, surroundings=COMPLETE.model_copy(update={"beside": Beside.WALL, "wall_distance": 0.0}))
     assert not _named(job, bare(job), Kind.GUARD_FLIGHT, walled)
     assert not _named(job, bare(job), Kind.GUARD_HEIGHT_FLIGHT, walled)
 
 
 def test_a_separate_barrier_is_kept_clear_of_as_a_wall_is() -> None:
     job = even()
-    site = replace(COMPLETE, beside=Beside.OPEN, guarding=Guarding.SEPARATE)
+    site = COMPLETE.model_copy(update={"beside": Beside.OPEN, "guarding": Guarding.SEPARATE})
     for distance, verdict in ((None, Verdict.CANNOT_SAY), (0.0, Verdict.FAILS), (1.0, Verdict.MEETS)):
         # IRC R311.7.8.3, secondary: 1-1/2 in; 62 + 1 - 24.15 = 38.85 mm
         job = replace(job, posts=replace(job.posts, edge_offset=62.0))
-        rules = RulesInput(sets=("us-irc-2021",), surroundings=replace(site, wall_distance=distance))
+        rules = RulesInput(sets=("us-irc-2021",), surroundings=site.model_copy(update={"wall_distance": distance}))
         (check,) = _named(job, bare(job), Kind.WALL_CLEARANCE, rules)
         assert check.verdict is verdict
         assert ("wall_distance" in check.missing) is (distance is None)
@@ -215,7 +217,9 @@ def test_advice_to_move_posts_keeps_their_plates_on_the_stair() -> None:
 def test_landings_outside_dwellings_are_1200_long_however_narrow(name: str, length: float, verdict: Verdict) -> None:
     # Approved Document K 2013, landings of buildings other than dwellings, secondary
     job = two_flights(length, width=900.0)
-    rules = RulesInput(sets=(name,), surroundings=replace(COMPLETE, floor_bottom=1200.0, floor_top=1200.0))
+    rules = RulesInput(
+        sets=(name,), surroundings=COMPLETE.model_copy(update={"floor_bottom": 1200.0, "floor_top": 1200.0})
+    )
     checks = _named(job, bare(job), Kind.LANDING_LENGTH, rules)
     assert [check.verdict for check in checks] == [verdict, Verdict.MEETS, Verdict.MEETS]
 
@@ -253,7 +257,7 @@ def test_the_lowest_rail_over_a_landing_is_the_height_of_its_barrier() -> None:
     # the level tube's top lies r (1 / cos(pitch) - 1) below the pitched tube's at their common node
     job = two_flights(2000)
     layout = solved(job)
-    site = replace(COMPLETE, guarding=Guarding.INFILL)
+    site = COMPLETE.model_copy(update={"guarding": Guarding.INFILL})
     (check,) = _named(job, layout, Kind.GUARD_HEIGHT_LANDING, RulesInput(sets=("us-irc-2021",), surroundings=site))
     assert check.value == pytest.approx(layout.nodes[0].at.z + 48.3 / 2 - 6 * 175.0)
 
@@ -270,7 +274,7 @@ def test_deep_treads_need_no_nosing(going: float, asked: int) -> None:
 def test_one_rail_cannot_be_handrail_and_tall_barrier_at_once() -> None:
     # 29 CFR 1910.29(f)(1), read: handrail 30 to 38 in, stair rail at least 42 in
     job = even()
-    site = replace(COMPLETE, guarding=Guarding.INFILL, beside=Beside.OPEN)
+    site = COMPLETE.model_copy(update={"guarding": Guarding.INFILL, "beside": Beside.OPEN})
     checks = _named(job, solved(job), Kind.GUARD_HEIGHT_FLIGHT, RulesInput(sets=("us-osha-1910",), surroundings=site))
     assert {check.verdict for check in checks} == {Verdict.FAILS}
     assert all(check.advice.startswith("set a barrier of its own") for check in checks)

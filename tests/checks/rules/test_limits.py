@@ -147,7 +147,7 @@ def test_a_landing_is_as_long_as_the_stair_is_wide_up_to_its_cap(name: str) -> N
 def test_two_rails_leave_27_inches_under_the_residential_code() -> None:
     # IRC 2021, R311.7.1, secondary
     job, layout, rules = scene_with(Kind.CLEAR_WIDTH, 27 * 25.4, least=True)
-    site = replace(rules.surroundings, other_side=OtherSide.RAIL, other_projection=0.0)
+    site = rules.surroundings.model_copy(update={"other_side": OtherSide.RAIL, "other_projection": 0.0})
     checks = rule_checks(job, layout, RulesInput(sets=("us-irc-2021",), surroundings=site))
     widths = [c for c in checks if c.code == f"rule-{Kind.CLEAR_WIDTH.value}"]
     assert {c.verdict for c in widths} == {Verdict.MEETS}

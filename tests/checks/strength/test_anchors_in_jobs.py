@@ -93,8 +93,8 @@ def test_concrete_is_as_thick_as_the_approval_asks(
     sleeves: Job, thickness: float, hole: float, least: float | None, told: Verdict
 ) -> None:
     """ACI 318-19, 17.9, and EN 1992-4 leave the least thickness to the product's approval (from memory)."""
-    slab = replace(sleeves.ground.layers[0], thickness=thickness)
-    job = replace(sleeves, ground=replace(sleeves.ground, layers=(slab,)))
+    slab = sleeves.ground.layers[0].model_copy(update={"thickness": thickness})
+    job = replace(sleeves, ground=sleeves.ground.model_copy(update={"layers": (slab,)}))
     found = of(links(changed(job, hole_depth=hole, member_thickness=least)), "member")
     assert {link.outcome.verdict for link in found} == {told}
     if told is Verdict.CANNOT_SAY:
@@ -117,14 +117,14 @@ def test_what_the_approval_leaves_open_is_named(sleeves: Job, code: str, update:
 
 @pytest.mark.parametrize("code", ["bond", "pry-out", "concrete"])
 def test_a_bonded_anchor_without_bond_strength_is_an_open_question(rods: Job, code: str) -> None:
-    mild = replace(rods, strength=replace(rods.strength, loads=("bs-gangway",)))
+    mild = replace(rods, strength=rods.strength.model_copy(update={"loads": ("bs-gangway",)}))
     wide = mild.hardware.base_plate.model_copy(
         update={"length": 400, "width": 400, "hole_spacing_length": 380, "hole_spacing_width": 380}
     )
     mild = replace(
         mild,
         hardware=replace(mild.hardware, base_plate=wide),
-        ground=replace(mild.ground, edge_front=4000.0, edge_side=4000.0),
+        ground=mild.ground.model_copy(update={"edge_front": 4000.0, "edge_side": 4000.0}),
     )
     layout = railgen.solve(rods)
     edged = links(changed(mild, bond_cracked=None), layout)
@@ -142,8 +142,8 @@ def test_rods_are_asked_for_their_bond_and_sleeves_for_their_pull_out(sleeves: J
 
 def test_the_worst_pull_and_the_worst_push_meet(sleeves: Job) -> None:
     """ACI 318-19, 17.8.3: N + V at most 1.2 of whatever fails first, here the pull-out and the steel in shear."""
-    weak = replace(sleeves.strength.stated, anchor_tension=400.0, anchor_shear=500.0)
-    found = links(replace(sleeves, strength=replace(sleeves.strength, stated=weak)))
+    weak = sleeves.strength.stated.model_copy(update={"anchor_tension": 400.0, "anchor_shear": 500.0})
+    found = links(replace(sleeves, strength=sleeves.strength.model_copy(update={"stated": weak})))
     for both, pull, push in zip(of(found, "concrete"), of(found, "anchor-pull"), of(found, "anchor-push"), strict=True):
         n, v = pull.outcome.utilisation or 0.0, push.outcome.utilisation or 0.0
         assert n > 5
@@ -157,13 +157,13 @@ def test_in_europe_the_steel_is_judged_by_its_own_rule(tmp_path: Path) -> None:
     job = load(tmp_path, content)
     base = job.hardware.base_plate
     wide = base.model_copy(update={"length": 900, "width": 900, "hole_spacing_length": 880, "hole_spacing_width": 880})
-    ground = replace(job.ground, edge_front=9000.0, edge_side=9000.0, concrete_strength=50.0)
-    stated = replace(job.strength.stated, anchor_shear=600.0)
+    ground = job.ground.model_copy(update={"edge_front": 9000.0, "edge_side": 9000.0, "concrete_strength": 50.0})
+    stated = job.strength.stated.model_copy(update={"anchor_shear": 600.0})
     big = replace(
         job,
         hardware=replace(job.hardware, base_plate=wide),
         ground=ground,
-        strength=replace(job.strength, stated=stated),
+        strength=job.strength.model_copy(update={"stated": stated}),
     )
     found = links(changed(big, effective_depth=400.0, length=500.0, diameter=3.0), railgen.solve(job))
     last = [of(found, code)[-1].outcome for code in ("concrete", "anchor-steel", "anchor-push")]
@@ -183,7 +183,7 @@ def test_a_sleeve_holds_as_deep_as_its_approval_says_and_no_deeper(sleeves: Job)
     """52 mm lie under the plate, 40 of them count; where less lies in concrete, that."""
     assert all("hef 40 mm" in link.outcome.formula for link in of(links(sleeves), "cone"))
     finish = GroundLayer(kind=GroundKind.FINISH, thickness=20)
-    short = replace(sleeves, ground=replace(sleeves.ground, layers=(finish, *sleeves.ground.layers)))
+    short = replace(sleeves, ground=sleeves.ground.model_copy(update={"layers": (finish, *sleeves.ground.layers)}))
     assert all("hef 32 mm" in link.outcome.formula for link in of(links(short), "cone"))
     assert {link.outcome.verdict for link in of(links(short), "embedment")} == {Verdict.FAILS}
 
@@ -203,7 +203,10 @@ def test_pry_out_by_hand(sleeves: Job, length: float, k: int, category: int) -> 
     """All four anchors, far from edges but for the riser behind; phi 0.70 of every category; k 2 from 65 mm on."""
     depth = 40 if length == 60 else 100
     job = replace(
-        sleeves, ground=replace(sleeves.ground, edge_front=4000.0, edge_side=4000.0, anchor_category=category)
+        sleeves,
+        ground=sleeves.ground.model_copy(
+            update={"edge_front": 4000.0, "edge_side": 4000.0, "anchor_category": category}
+        ),
     )
     job = changed(job, length=length, hole_depth=length, effective_depth=float(depth))
     found = of(links(job, railgen.solve(sleeves)), "pry-out")[0]  # on a tread of 270, its post 125 behind the nosing
@@ -220,7 +223,7 @@ def test_pry_out_by_hand(sleeves: Job, length: float, k: int, category: int) -> 
 def test_a_push_through_a_finish_is_an_open_question(sleeves: Job) -> None:
     """47 mm of the 52 under the plate are in concrete, 40 are needed: it is deep enough, but pushed with a lever."""
     finish = GroundLayer(kind=GroundKind.FINISH, thickness=5)
-    job = replace(sleeves, ground=replace(sleeves.ground, layers=(finish, *sleeves.ground.layers)))
+    job = replace(sleeves, ground=sleeves.ground.model_copy(update={"layers": (finish, *sleeves.ground.layers)}))
     found = links(job)
     assert {link.outcome.verdict for link in of(found, "embedment")} == {Verdict.MEETS}
     for code in ("edge-push", "pry-out", "anchor-push"):
@@ -236,14 +239,16 @@ def test_the_concrete_that_holds_most_is_the_one_measured(sleeves: Job) -> None:
         GroundLayer(kind=kind, thickness=thickness)
         for kind, thickness in ((GroundKind.CONCRETE, 10), (GroundKind.MORTAR, 5), (GroundKind.CONCRETE, 150))
     )
-    job = replace(sleeves, ground=replace(sleeves.ground, layers=(screed, mortar, slab)))
+    job = replace(sleeves, ground=sleeves.ground.model_copy(update={"layers": (screed, mortar, slab)}))
     found = of(links(job), "member")
     assert [link.outcome.capacity for link in found] == [150] * len(found)
 
 
 def test_bolts_that_do_not_reach_the_concrete_hold_nothing(sleeves: Job) -> None:
     finish = GroundLayer(kind=GroundKind.FINISH, thickness=100)
-    found = links(replace(sleeves, ground=replace(sleeves.ground, layers=(finish, *sleeves.ground.layers))))
+    found = links(
+        replace(sleeves, ground=sleeves.ground.model_copy(update={"layers": (finish, *sleeves.ground.layers)}))
+    )
     assert verdict(found, "embedment") == {Verdict.FAILS}
     assert {link.code for link in found}.isdisjoint({"cone", "anchor-steel", "concrete"})
 
@@ -251,7 +256,7 @@ def test_bolts_that_do_not_reach_the_concrete_hold_nothing(sleeves: Job) -> None
 def around(name: str) -> dict[str, Edges]:
     job = railgen.load(CONFIGS / f"{name}.toml")
     layout = railgen.solve(job)
-    bare = replace(job, ground=replace(job.ground, edge_front=None, edge_side=None))
+    bare = replace(job, ground=job.ground.model_copy(update={"edge_front": None, "edge_side": None}))
     return {post.id: edges(bare, layout, post) for post in layout.posts if post.landing is not None}
 
 

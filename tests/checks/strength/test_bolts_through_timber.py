@@ -23,7 +23,9 @@ def bolted(folder: Path, **changes: object) -> Job:
     """The scene with bolts M8 in place of its screws."""
     job = load(folder, text(loads='["irc"]'))
     anchor = job.hardware.anchor.model_copy(update={"diameter": 8.0, "hole_diameter": 8.5, "length": 110.0})
-    ground = replace(job.ground, fixing=Fixing.THROUGH_BOLT, washer=50.0, fixing_root=None, **changes)  # type: ignore[arg-type]
+    ground = job.ground.model_copy(
+        update={"fixing": Fixing.THROUGH_BOLT, "washer": 50.0, "fixing_root": None, **changes}
+    )  # type: ignore[arg-type]
     return replace(job, hardware=replace(job.hardware, anchor=anchor), ground=ground)
 
 
@@ -55,6 +57,6 @@ def test_a_bolt_wants_seven_diameters_to_the_end_of_the_tread(tmp_path: Path, en
     """NDS 2018, Table 12.5.1A, from memory: 7 D where the load may pull towards the end; a wood screw wants 10 D."""
     job = bolted(tmp_path)
     side = end + job.hardware.base_plate.hole_spacing_width / 2
-    placed = replace(job, ground=replace(job.ground, edge_side=side))
+    placed = replace(job, ground=job.ground.model_copy(update={"edge_side": side}))
     found = of(links(placed, railgen.solve(job)), "splitting")
     assert {link.outcome.verdict for link in found} == {Verdict.MEETS if meets else Verdict.FAILS}

@@ -179,7 +179,15 @@ def test_a_thinner_wall_never_lowers_a_utilisation(base: Job, wall: float, less:
 def test_less_timber_never_lowers_a_utilisation(base: Job, depth: float, less: float) -> None:
     layout = railgen.solve(base)
     deep, shallow = (
-        links(replace(base, ground=replace(base.ground, layers=(replace(base.ground.layers[0], thickness=t),))), layout)
+        links(
+            replace(
+                base,
+                ground=base.ground.model_copy(
+                    update={"layers": (base.ground.layers[0].model_copy(update={"thickness": t}),)}
+                ),
+            ),
+            layout,
+        )
         for t in (depth, depth * less)
     )
     for code in ("withdrawal", "fixings", "penetration"):
