@@ -48,7 +48,7 @@ class Trial:
     @property
     def kind(self) -> str:
         """The finding without its numbers, by which findings alike are counted together."""
-        return f"{self.outcome}: {re.sub(r'[-0-9.e]+', '#', self.detail)[:160]}"
+        return f"{self.outcome}: {re.sub(r'-?[0-9][-0-9.e]*', '#', self.detail)[:160]}"
 
 
 class SpentError(BaseException):

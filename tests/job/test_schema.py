@@ -7,6 +7,7 @@ import json
 import math
 import re
 import tomllib
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -190,3 +191,28 @@ def test_a_bound_in_the_table_is_where_the_reader_stops(tmp_path: Path) -> None:
         else:
             with pytest.raises(ValueError, match="out-of-range"):
                 load_job(path)
+
+
+def _unlimited(node: object, path: tuple[str, ...] = ()) -> Iterator[str]:
+    """Places of lists, texts and tables of free keys that may be as long as anybody likes."""
+    for key, value in node.items() if isinstance(node, dict) else enumerate(node) if isinstance(node, list) else ():
+        yield from _unlimited(value, (*path, str(key)))
+    if isinstance(node, dict):
+        kind, free = node.get("type"), node.get("additionalProperties") is not False
+        words = {"maxLength", "enum", "const", "format", "pattern"}  # a pattern alone is a length's, at most 40 long
+        if (
+            (kind == "array" and "maxItems" not in node)
+            or (kind == "string" and not words & set(node))
+            or (kind == "object" and free and "maxProperties" not in node)
+        ):
+            yield ".".join(path)
+
+
+@pytest.mark.parametrize("schema", [job_schema(), file_schema(CatalogueFile), file_schema(RuleSet)])
+def test_every_list_and_text_of_a_file_has_a_limit(schema: dict[str, object]) -> None:
+    assert list(_unlimited(schema)) == []
+    assert list(_unlimited({"a": {"type": "array"}, "b": [{"type": "string"}, {"type": "object"}]})) == [
+        "a",
+        "b.0",
+        "b.1",
+    ]
