@@ -88,7 +88,7 @@ class Stock(Table):
         default=300.0, description="shortest offcut that goes back to the rack"
     )
     seconds: Annotated[float, Number(ge=1, le=600, unit="s")] = Field(
-        default=10.0, description="longest time spent on nesting one tube section"
+        default=10.0, description="no longer of use, and kept for older jobs: nesting counts its work and no seconds"
     )
     spares: Annotated[float, Number(ge=0, le=1)] = Field(
         default=0.1, description="share of rivets, screws and anchors ordered on top, rounded up"

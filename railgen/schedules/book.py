@@ -65,7 +65,7 @@ def make_book(
     cost = cost_sheet(lines, fabrication, nesting, order)
     currency = order.prices.currency
     tables = (
-        order_table(lines, currency),
+        order_table(lines, nesting, currency),
         cost_table(lines, cost, currency),
         cut_table(job, fabrication),
         saw_table(nesting),

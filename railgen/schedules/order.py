@@ -174,8 +174,8 @@ def _fittings(
         )
 
 
-def order_table(lines: tuple[OrderLine, ...], currency: str = "") -> Table:
-    """The order as a table, for ``order.csv`` and the workbook."""
+def order_table(lines: tuple[OrderLine, ...], nesting: Nesting, currency: str = "") -> Table:
+    """The order as a table, for ``order.csv`` and the workbook; a quick plan's bars say that they are one's."""
     columns = (
         Column(name="kind"),
         Column(name="item"),
@@ -208,4 +208,5 @@ def order_table(lines: tuple[OrderLine, ...], currency: str = "") -> Table:
     notes = ["consumables are estimates" + (f"; prices in {currency}" if currency else "")]
     if any(line.each_kg is None and line.kind != "consumable" for line in lines):
         notes.append("masses of fittings and fixings are not given: they come from the solids, which were not built")
+    notes += [section.says() for section in nesting.sections if section.quick]
     return Table(name="Order", columns=columns, rows=tuple(rows), notes=tuple(notes))

@@ -15,6 +15,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 MAIN = ROOT / "configs" / "mill_half_turn.toml"
+_SKEWED = ((20, 0.8), (100, 3.0))  # flights, seconds
 
 
 def flights(count: int, *, distinct: bool) -> str:
@@ -62,6 +63,9 @@ def main() -> None:
         rows = [
             ("check", [*rail, "check", str(MAIN)], 0.5, 0.0),
             ("check, failing, loads and two rule sets", [*rail, "check", str(_loaded(work))], 0.5, 0.0),
+            *((f"check, {n} skewed flights", [*rail, "check", str(_skewed(work, n))], b, 0.0) for n, b in _SKEWED),
+            ("check with advice, two flights", [*rail, "check", str(_weak(work))], 1.0, 0.0),
+            ("nesting of 200 lengths", _nested(200), 10.0, 0.0),
             ("schema", [*rail, "schema"], 0.35, 0.0),
             ("build, solids and schedules", [*build, "--only", "solids", "--only", "schedules"], 1.2, kernel),
             ("build, the whole pack", build, 5.2, kernel),
@@ -83,6 +87,35 @@ def main() -> None:
             print(f"STEP of 20 flights, {name}: {size:.2f} MB   budget {5.0 if name == 'differ' else 1.2} MB")
     finally:
         shutil.rmtree(work, ignore_errors=True)
+
+
+def _skewed(work: Path, count: int) -> Path:
+    """Flights whose riser offset puts every joining rail out of square."""
+    path = work / f"skewed-{count}.toml"
+    path.write_text(
+        flights(count, distinct=False).replace("well = 140", "well = 140\nupper_offset = 40"), encoding="utf-8"
+    )
+    return path
+
+
+def _weak(work: Path) -> Path:
+    """Two flights with plates on soft timber, which few changes mend."""
+    path = work / "weak.toml"
+    ground = '[strength]\nloads = ["en-c5"]\nfastener_class = "70"\ntube = { standard = "en-welded-tube" }\n'
+    ground += 'plate = { standard = "en-hot-strip" }\n[ground]\ntimber_bearing = 1\nspecies = "red-oak"\n'
+    ground += '[[ground.layers]]\nkind = "timber"\nthickness = 60\n'
+    path.write_text(flights(2, distinct=True) + ground, encoding="utf-8")
+    return path
+
+
+def _nested(count: int) -> list[str]:
+    code = (
+        "import sys; from railgen.job.order_model import Stock; from railgen.schedules.nesting import Blank, nest\n"
+        "sizes = [600 + 2900 * (n * 0.6180339887498949 % 1.0) for n in range(int(sys.argv[1]))]\n"
+        "pieces = [Blank(mark=str(n), section='t', length=size, quantity=1) for n, size in enumerate(sizes)]\n"
+        "nest(pieces, Stock(), 't')\n"
+    )
+    return [sys.executable, "-c", code, str(count)]
 
 
 def _loaded(work: Path) -> Path:

@@ -7,7 +7,6 @@ Operations Research 38 (1990) 922-923 (from memory).
 from __future__ import annotations
 
 import math
-import time
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -20,9 +19,9 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
     from scipy.sparse import csc_array
 
-__all__ = ["Columns", "limited"]
+__all__ = ["ROUNDS", "Columns", "limited"]
 
-_ROUNDS = 600
+ROUNDS = 600  # of pricing, where the lengths are not too many
 _EXTRA = 12  # patterns of other pieces looked for beside the best one, in the coarse table
 _EPS = 1e-9
 _LOOK = 5  # turns between two looks at the bound
@@ -116,25 +115,24 @@ class Columns:
         used = list(zip(self.patterns, map(float, found.x), strict=False))  # behind them come the pieces left uncut
         return used, float(found.fun), Prices(items=tuple(values), bars=tuple(weights))
 
-    def generate(self, deadline: float, turns: int = _ROUNDS) -> tuple[list[tuple[Pattern, float]], int, bool]:
-        """Price until no pattern raises the bound: patterns with their use, the bound, whether time ran out."""
+    def generate(self, turns: int) -> tuple[list[tuple[Pattern, float]], int]:
+        """Price until no pattern raises the bound: patterns with their use, and the bound."""
         best = self.problem.least()
         sizes = steps(self.problem)
         steady: Prices | None = None  # a mean of the values so far: it swings less, and so prices better
         for turn in range(turns):
             used, cost, values = self.relax()
             steady = values if steady is None else steady.towards(values)
-            late = time.monotonic() > deadline
             found = self._price(steady, values, sizes[0])
-            if late or not found or turn % _LOOK == 0:
+            if not found or turn % _LOOK == 0:
                 best = max(best, self._round_up(self._bound(steady.items)))
-            if not late and not found:
+            if not found:
                 steady = values
                 found = any(self._price(values, values, size) for size in sizes)
                 best = best if found else max(best, self._round_up(self._bound(values.items)))
-            if late or not found or best >= self._round_up(self._enough(cost, turn)):
+            if not found or best >= self._round_up(self._enough(cost, turn)):
                 break
-        return used, best, late
+        return used, best
 
     def _price(self, steady: Prices, prices: Prices, step: int) -> bool:
         """Add the best patterns by ``steady`` that are worth more than their bars by ``prices``.

@@ -6,7 +6,6 @@ falling size, which leaves few arcs where few pieces fit a bar.
 
 from __future__ import annotations
 
-import time
 from collections import Counter
 
 from railgen.schedules.nesting.problem import Pattern, Problem
@@ -19,14 +18,14 @@ _NODES = 200  # of the search tree
 Arc = tuple[int, int, int]  # from, to, item
 
 
-def solve_flow(problem: Problem, least: int, most: int, deadline: float) -> tuple[list[Pattern] | None, int, bool]:
-    """A plan cheaper than ``most``, a bound no less than ``least``, and whether the clock stopped it.
+def solve_flow(problem: Problem, least: int, most: int) -> tuple[list[Pattern] | None, int]:
+    """A plan cheaper than ``most``, and a bound no less than ``least``.
 
     None where there is no cheaper plan, where none was found, or where the graph is too large to be tried.
     """
     arcs = _arcs(problem)
     if arcs is None:
-        return None, least, False
+        return None, least
     import numpy as np
     from scipy.optimize import Bounds, LinearConstraint, milp
     from scipy.sparse import csc_array
@@ -64,23 +63,20 @@ def solve_flow(problem: Problem, least: int, most: int, deadline: float) -> tupl
     demands = [float(demand) for demand in problem.demands]
     low = np.array([*demands, *[0.0] * len(nodes), *[0.0] * kinds, least / unit - 1e-9])
     high = np.array([*[np.inf] * items, *[0.0] * len(nodes), *limits, (most - problem.grain) / unit + 1e-9])
-    began = time.monotonic()
-    seconds = max(0.1, deadline - began)
     found = milp(
         costs,
         integrality=np.ones(len(costs)),
         bounds=Bounds(0, np.array([float(problem.demands[a[2]]) for a in arcs] + [np.inf] * len(sinks))),
         constraints=LinearConstraint(matrix, low, high),
-        options={"node_limit": _NODES, "time_limit": seconds},
+        options={"node_limit": _NODES},
     )
-    late = time.monotonic() - began >= seconds
     if found.status == 2:  # nothing cheaper than ``most``
-        return None, most, False
+        return None, most
     if found.x is None:
-        return None, least, late
+        return None, least
     flow = {arc: round(value) for arc, value in zip(arcs, found.x, strict=False) if round(value)}
     drain = {sink: round(value) for sink, value in zip(sinks, found.x[len(arcs) :], strict=True) if round(value)}
-    return _paths(problem, flow, drain), least, late
+    return _paths(problem, flow, drain), least
 
 
 def _arcs(problem: Problem) -> list[Arc] | None:

@@ -66,7 +66,7 @@ class SectionNesting:
     weight: float
     bound: float
     weighed: str
-    clock: bool  # the time ran out: on another computer the plan may differ
+    quick: bool  # of more different lengths than a better plan is sought for
 
     @property
     def proven(self) -> bool:
@@ -91,8 +91,8 @@ class SectionNesting:
         )
         if self.proven:
             return f"{plan}; proven: no plan takes less {self.weighed}"
-        clock = "; the time ran out, another computer may find another plan" if self.clock else ""
-        return f"{plan}; not proven: another plan could take up to {self.gap * 100:.1f} % less {self.weighed}{clock}"
+        quick = "; of so many different lengths only quick plans were tried" if self.quick else ""
+        return f"{plan}; not proven: another plan could take up to {self.gap * 100:.1f} % less {self.weighed}{quick}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

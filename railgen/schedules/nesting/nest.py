@@ -129,7 +129,7 @@ def _section(
             for source in usable
         ),
     )
-    solution = solve(problem, stock.seconds)
+    solution = solve(problem)
     if solution is None:
         return None
     queues = {size: _queue(pieces, size - kerf) for size in sizes}
@@ -144,7 +144,7 @@ def _section(
         weight=solution.cost / scale,
         bound=solution.bound / scale,
         weighed="money" if priced else "bought length",
-        clock=solution.clock,
+        quick=solution.quick,
     )
 
 

@@ -77,9 +77,9 @@ class Problem:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Solution:
-    """Patterns, one for each bar used; every plan costs at least ``bound``. ``clock``: stopped by the clock."""
+    """Patterns, one for each bar used; every plan costs at least ``bound``. ``quick``: nothing better was sought."""
 
     patterns: tuple[Pattern, ...]
     cost: int
     bound: int
-    clock: bool
+    quick: bool

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterable, Sequence
 
-from railgen.schedules.nesting.columns import Columns, limited
+from railgen.schedules.nesting.columns import ROUNDS, Columns, limited
 from railgen.schedules.nesting.fill import best_fill, first_fit, thrifty
 from railgen.schedules.nesting.flow import solve_flow
 from railgen.schedules.nesting.problem import Pattern, Problem, Solution
@@ -13,19 +12,21 @@ from railgen.schedules.nesting.problem import Pattern, Problem, Solution
 __all__ = ["solve"]
 
 _TURNS = 20  # of pricing, after each step of a dive
-_NODES = 100  # of each search tree: work is counted, so that the same job gives the same plan
+_NODES = 100  # of each search tree
+_LENGTHS = 120  # different lengths: of more, quick plans alone
 
 
-def solve(problem: Problem, seconds: float) -> Solution | None:
-    """The cheapest plan found within ``seconds``, with a bound; None where the bars do not suffice or none was found.
+def solve(problem: Problem) -> Solution | None:
+    """The cheapest plan found, with a bound; None where the bars do not suffice or none was found.
 
-    The work is limited by counts; the clock is only a guard, and the answer says when it struck.
+    The work is limited by counts and never by a clock, so that the same job gives the same plan on any machine.
     """
-    deadline = time.monotonic() + seconds
     plans = [plan for plan in (first_fit(problem), best_fill(problem)) if plan is not None]
     best: Sequence[Pattern] | None = min(plans, key=lambda plan: _sum(problem, plan), default=None)
     if best is not None and _sum(problem, best) == problem.least():
-        return _solution(problem, best, problem.least(), clock=False)
+        return _solution(problem, best, problem.least())
+    if best is not None and len(problem.sizes) > _LENGTHS:
+        return _solution(problem, best, problem.least(), quick=True)
     singles = [
         Pattern(bar=kind, cuts=((item, 1),))
         for kind, bar in enumerate(problem.bars)
@@ -33,21 +34,21 @@ def solve(problem: Problem, seconds: float) -> Solution | None:
         if size <= bar.capacity
     ]
     columns = Columns(problem, [*(pattern for plan in plans for pattern in plan), *singles])
-    _, bound, clock = columns.generate(deadline)
+    _, bound = columns.generate(ROUNDS if len(problem.sizes) <= _LENGTHS else _TURNS)
     for improve in (_dive, _dive, _integer, _flow):  # the second dive starts from what the first found
         cost = _worst(problem) if best is None else _sum(problem, best)
-        if clock or cost <= bound:
+        if cost <= bound:
             break
-        plan, bound, clock = improve(columns, bound, cost, deadline)
+        plan, bound = improve(columns, bound, cost)
         if plan is not None and _sum(problem, plan) < cost:
             best = plan
-    return None if best is None else _solution(problem, best, bound, clock=clock)
+    return None if best is None else _solution(problem, best, bound)
 
 
-def _solution(problem: Problem, plan: Sequence[Pattern], bound: int, *, clock: bool) -> Solution:
+def _solution(problem: Problem, plan: Sequence[Pattern], bound: int, *, quick: bool = False) -> Solution:
     exact = _in_order(thrifty(problem, _exact(problem, plan)))
     cost = _sum(problem, exact)
-    return Solution(patterns=exact, cost=cost, bound=bound, clock=clock and cost > bound)
+    return Solution(patterns=exact, cost=cost, bound=bound, quick=quick)
 
 
 def _sum(problem: Problem, plan: Iterable[Pattern]) -> int:
@@ -59,11 +60,11 @@ def _worst(problem: Problem) -> int:
     return (sum(problem.demands) + 1) * max(bar.cost for bar in problem.bars)
 
 
-Improved = tuple[Sequence[Pattern] | None, int, bool]
-"""A plan if one was found, the bound, and whether the clock struck."""
+Improved = tuple[Sequence[Pattern] | None, int]
+"""A plan if one was found, and the bound."""
 
 
-def _integer(columns: Columns, bound: int, cost: int, deadline: float) -> Improved:
+def _integer(columns: Columns, bound: int, cost: int) -> Improved:
     """The best whole-number use of the patterns known."""
     import numpy as np
     from scipy.optimize import LinearConstraint, milp
@@ -77,45 +78,37 @@ def _integer(columns: Columns, bound: int, cost: int, deadline: float) -> Improv
     low = np.array([*demands, *[0.0] * len(limits), bound / columns.unit - 1e-9])
     roof = (cost - problem.grain) / columns.unit + 1e-9
     high = np.array([*[np.inf] * len(demands), *limits, roof])
-    began = time.monotonic()
-    seconds = max(0.1, deadline - began)
     found = milp(
         costs,
         integrality=np.ones(len(costs)),
         constraints=LinearConstraint(matrix, low, high),
-        options={"node_limit": _NODES, "time_limit": seconds},
+        options={"node_limit": _NODES},
     )
-    late = time.monotonic() - began >= seconds
-    if found.x is None:
-        return None, bound, late
-    return _repeat(columns, found.x), bound, late
+    return (None if found.x is None else _repeat(columns, found.x)), bound
 
 
 def _repeat(columns: Columns, used: Iterable[float]) -> list[Pattern]:
     return [pattern for pattern, n in zip(columns.patterns, used, strict=True) for _ in range(round(n))]
 
 
-def _dive(columns: Columns, bound: int, _cost: int, deadline: float) -> Improved:
+def _dive(columns: Columns, bound: int, _cost: int) -> Improved:
     """Take the patterns the relaxation is surest of, relax what is left, and so on; new patterns are kept."""
     plan: list[Pattern] = []
     rest, here = columns.problem, columns
     while True:
-        used, _, clock = here.generate(deadline, _TURNS)
-        if clock:
-            quick = best_fill(rest)
-            return None if quick is None else [*plan, *quick], bound, True
+        used, _ = here.generate(_TURNS)
         sure = [pattern for pattern, n in used for _ in range(int(n + 0.1))]
         if not sure:
             likely, n = max(used, key=lambda pair: pair[1])
             if n <= 0:
-                return None, bound, False
+                return None, bound
             sure = [likely]
         plan += sure
         for pattern in here.patterns:
             columns.add(pattern)
         left = rest.without(sure)
         if left is None:
-            return plan, bound, False
+            return plan, bound
         rest = left
         here = Columns(rest, _still_good(rest, used))
 
@@ -130,8 +123,8 @@ def _still_good(rest: Problem, used: Iterable[tuple[Pattern, float]]) -> list[Pa
     return good
 
 
-def _flow(columns: Columns, bound: int, cost: int, deadline: float) -> Improved:
-    return solve_flow(columns.problem, bound, cost, deadline)
+def _flow(columns: Columns, bound: int, cost: int) -> Improved:
+    return solve_flow(columns.problem, bound, cost)
 
 
 def _in_order(plan: Iterable[Pattern]) -> tuple[Pattern, ...]:
