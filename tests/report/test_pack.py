@@ -287,7 +287,7 @@ def occupied_by_folder(place: Path) -> None:
 
 def occupied_by_another_program(place: Path) -> None:
     occupied_by_folder(place)
-    (place / MANIFEST).write_text('{"name": "web page", "files": {}, "versions": {}}', encoding="utf-8")
+    (place / MANIFEST).write_text('{"input_sha256": "0", "files": {}, "versions": {}}', encoding="utf-8")
 
 
 def occupied_by_nonsense(place: Path) -> None:
@@ -616,6 +616,26 @@ def test_a_dead_run_of_another_job_and_a_strangers_hidden_file_are_left_alone(tm
         ".job-2.railgen/pack/a.txt",
         ".job.railgen/mine.txt",
     }
+
+
+def test_all_of_a_pack_is_on_the_disk_before_it_is_renamed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    flushed: set[int] = set()
+    real, rename = os.fsync, os.rename
+
+    def seen(handle: int) -> None:
+        flushed.add(os.fstat(handle).st_ino)
+        real(handle)
+
+    def checked(source: Path, aim: Path) -> None:
+        if Path(source).name == "pack":
+            inside = [Path(source), *Path(source).rglob("*")]
+            assert [path for path in inside if path.stat().st_ino not in flushed] == []
+        rename(source, aim)
+
+    monkeypatch.setattr(os, "fsync", seen)
+    monkeypatch.setattr(os, "rename", checked)
+    put(tmp_path, PLAIN)
+    assert len(flushed) >= 6
 
 
 def test_a_second_build_is_told_and_the_first_ends_whole(tmp_path: Path) -> None:
