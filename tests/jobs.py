@@ -36,6 +36,7 @@ from railgen.job.model import (
     Side,
     Turn,
 )
+from railgen.layout.model import Layout, Setback
 from railgen.units import Unit
 
 __all__ = ["flight", "hardware", "job", "landing", "mirrored", "worked_job"]
@@ -276,3 +277,8 @@ def mirrored(original: Job) -> Job:
         landings=tuple(replace(item, turn=turns[item.turn]) for item in original.landings),
         rail=replace(original.rail, side=side),
     )
+
+
+def setbacks(layout: Layout) -> list[Setback]:
+    """Those of all posts that have one, in walking order."""
+    return [post.setback for post in layout.posts if post.setback is not None]

@@ -179,10 +179,10 @@ def _levels(board: Board, view: View, flight: FlightSurvey, setting: Setting) ->
 def _setbacks(board: Board, view: View, flight: FlightSurvey, posts: list[Post], setting: Setting) -> None:
     """From the post's own nosing, or on to nosing 1 from a post in front of the flight."""
     for post in posts:
-        if post.tread is None:
+        if post.setback is None:
             continue
         x = flight.along(post.base)
-        edge = flight.xs[0] if post.tread == 0 else flight.tread_x(post.tread)
+        edge = flight.tread_x(post.setback.tread or 1)
         low, high = sorted((x, edge))
         ends = [view.point(flight.at(value, 0.0, post.base.z)) for value in (low, high)]
         text, value = setting.figures.length(high - low), high - low

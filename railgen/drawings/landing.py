@@ -24,6 +24,7 @@ from railgen.layout.model import Layout, Node, Post, RailTube
 from railgen.members.fabrication import Fabrication
 from railgen.members.facts import witness_mark
 from railgen.members.pieces import StairBody
+from railgen.survey import SurfaceId, surface_at
 from railgen.units import Figures, degrees
 
 __all__ = ["draw_landing"]
@@ -37,7 +38,7 @@ def draw_landing(job: Job, layout: Layout, fabrication: Fabrication, number: int
     area, figures = drawing_area(setting), setting.figures
     board = Board(area=area)
     rails, nodes = _between(layout, number)
-    surface = f"LANDING-{number}"
+    surface = surface_at(job, number + 1, 0)
     posts = [post for post in layout.posts if post.surface == surface]
     table = _node_table(fabrication, nodes, rails, figures)
     shared = area.height - (title_box(setting).top - area.bottom)
@@ -88,8 +89,9 @@ def _between(layout: Layout, number: int) -> tuple[list[RailTube], list[Node]]:
     return chosen, [layout.node(name) for name in names if name is not None]
 
 
-def _surroundings(board: Board, view: View, fabrication: Fabrication, surface: str, window: Box) -> None:
+def _surroundings(board: Board, view: View, fabrication: Fabrication, surface: SurfaceId, window: Box) -> None:
     """The landing and the treads next to it, as far as the window shows them."""
+    level = fabrication.body(surface)[1].frame.origin.z
     for place in fabrication.placed:
         body = fabrication.pieces[place.mark]
         if isinstance(body, StairBody):
@@ -97,12 +99,8 @@ def _surroundings(board: Board, view: View, fabrication: Fabrication, surface: s
             inside = [view.point(p) for p in points]
             for a, b in zip(inside, (*inside[1:], inside[0]), strict=True):
                 cut = clip(a, b, window)
-                if cut and abs(place.frame.origin.z - _level(fabrication, surface)) < 400.0:
+                if cut and abs(place.frame.origin.z - level) < 400.0:
                     board.line(Pen.STAIR, *cut)
-
-
-def _level(fabrication: Fabrication, surface: str) -> float:
-    return next(place.frame.origin.z for place in fabrication.placed if place.mark == surface)
 
 
 def _near(view: View, rail: RailTube, window: Box) -> RailTube:

@@ -20,7 +20,7 @@ from railgen.job.model import Job
 from railgen.layout.model import Layout, Post, RailTube
 from railgen.members.fabrication import Fabrication
 from railgen.members.pieces import StairBody
-from railgen.survey import FlightSurvey
+from railgen.survey import FlightSurvey, SurfaceKind
 
 __all__ = ["draw_body", "draw_plan_post", "draw_plan_rail", "draw_plans"]
 
@@ -82,7 +82,7 @@ def _corners(flight: FlightSurvey, start: float, end: float) -> list[Vec]:
 
 def _posts(layout: Layout, numbers: set[int]) -> list[Post]:
     """Posts of these flights, and those on landings between or after them."""
-    return [p for p in layout.posts if p.flight in numbers or (p.flight is None and p.landing in numbers)]
+    return [post for post in layout.posts if (post.flight or post.surface.flight) in numbers]
 
 
 def _plan(
@@ -100,7 +100,7 @@ def _plan(
     low = max(title_box(setting).top, area.bottom + table if table <= _TABLE else 0.0) + 3
     room = Box(left=area.left, right=area.right, bottom=low, top=area.top).grown(-_BESIDE)
     numbers = [flight.flight.number for flight in flights]
-    bodies = _bodies(fabrication, layout, numbers)
+    bodies = _bodies(fabrication, numbers)
     shown = [point for body in bodies for point in body[1]]
     ends = [end for end in free_ends(job, layout) if end.flight in flights]
     shown += [point for end in ends for point in (end.tip, *finish_outline(job.hardware, end))]
@@ -159,20 +159,15 @@ def _clear_of_posts(view: View, rail: RailTube, posts: Sequence[Post]) -> Point:
     return max(spots, key=lambda spot: round(min((math.dist(spot, foot) for foot in feet), default=0.0), 6))
 
 
-def _bodies(
-    fabrication: Fabrication, layout: Layout, numbers: Sequence[int]
-) -> list[tuple[StairBody, tuple[Vec, ...]]]:
+def _bodies(fabrication: Fabrication, numbers: Sequence[int]) -> list[tuple[StairBody, tuple[Vec, ...]]]:
     """Treads of the flights and the landings and floors next to them, with their outlines in the world."""
-    last = len(layout.survey.flights)
-    wanted = {f"LANDING-{n}" for number in numbers for n in (number - 1, number)}
-    wanted |= {"FLOOR-BOTTOM"} if 1 in numbers else set()
-    wanted |= {"FLOOR-TOP"} if last in numbers else set()
     found = []
     for place in fabrication.placed:
         body = fabrication.pieces[place.mark]
         if not isinstance(body, StairBody):
             continue
-        if body.mark in wanted or any(body.mark.startswith(f"F{number}-T") for number in numbers):
+        surface = body.surface
+        if surface.flight in numbers or (surface.kind is SurfaceKind.LANDING and surface.flight + 1 in numbers):
             found.append((body, tuple(place.frame.point(Vec(x, y, 0.0)) for x, y in body.outline)))
     return found
 

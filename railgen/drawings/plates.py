@@ -16,7 +16,7 @@ from railgen.geometry import Vec
 from railgen.job.model import Job
 from railgen.layout.model import Layout, Post
 from railgen.members.fabrication import Fabrication
-from railgen.members.pieces import StairBody, SurfaceHole
+from railgen.members.pieces import SurfaceHole
 from railgen.units import Figures
 
 __all__ = ["drilling_template", "gauges"]
@@ -53,7 +53,7 @@ def drilling_template(job: Job, layout: Layout, fabrication: Fabrication, post: 
     _name_lines(board, lines, level, figures, Box(left=low_x, right=high_x, bottom=low_y, top=high_y))
     deep = f", {figures.drill(holes[0][0].depth)} deep" if holes else ""
     size = f"Ø{figures.drill(holes[0][0].diameter)}{deep}" if holes else "no holes"
-    seen = f", as seen walking up flight {post.landing}" if post.tread is None else ""
+    seen = f", as seen walking up flight {post.surface.flight}" if post.setback is None else ""
     return Template(
         name=f"template-{post.id}",
         title=f"{post.id} on {post.surface}, drilling template",
@@ -100,13 +100,10 @@ def _way_up(board: Board, post: Post, right: Vec, up: Vec, radius: float) -> Non
 
 def _holes(fabrication: Fabrication, post: Post, right: Vec, up: Vec) -> list[tuple[SurfaceHole, Point]]:
     """The surface's holes that belong to the post, on the template."""
-    place = next(place for place in fabrication.placed if place.mark == post.surface)
-    body = fabrication.pieces[place.mark]
-    if not isinstance(body, StairBody):
-        raise TypeError(f"{post.surface} is no part of the stair")
+    body, place = fabrication.body(post.surface)
     found = []
     for hole in body.holes:
-        if hole.id.rsplit(".", 1)[0] == post.id:
+        if hole.post == post.id:
             away = place.frame.point(hole.point) - post.base
             found.append((hole, (away.dot(right), away.dot(up))))
     return found

@@ -22,10 +22,10 @@ def post_table(job: Job, layout: Layout, fabrication: Fabrication, posts: Sequen
                 post.id,
                 fabrication.mark(post.id),
                 figures.length(post.length),
-                post.surface,
-                "-" if post.setback is None else figures.length(post.setback),
+                str(post.surface),
+                "-" if post.setback is None else figures.length(post.setback.distance),
                 _nosing(post),
-                "-" if post.setback is None else figures.length(post.move),
+                "-" if post.setback is None else figures.length(post.setback.move),
                 "-" if (edge := edge_of(layout, job, post)) is None else figures.length(edge),
                 post.role.value,
             )
@@ -37,12 +37,11 @@ def post_table(job: Job, layout: Layout, fabrication: Fabrication, posts: Sequen
 def _nosing(post: Post) -> str:
     if post.setback is None:
         return "-"
-    return f"nosing {post.tread}" if post.tread else "nosing 0 (projected)"
+    return f"nosing {post.setback.tread}" if post.setback.tread else "nosing 0 (projected)"
 
 
 def edge_of(layout: Layout, job: Job, post: Post) -> float | None:
     """How far (mm) inside the side edge of its flight a post's axis is; None for a post of no flight."""
-    flight = next((f for f in layout.survey.flights if f.flight.number == post.flight), None)
-    if flight is None:
+    if post.setback is None:
         return None
-    return flight.inside(job.rail.side, post.base)
+    return layout.survey.flights[post.setback.flight - 1].inside(job.rail.side, post.base)

@@ -9,7 +9,6 @@ from railgen.geometry import Vec
 from railgen.job.model import Job
 from railgen.layout.model import Layout, Post
 from railgen.members.fabrication import Fabrication
-from railgen.members.pieces import StairBody
 
 __all__ = ["Reference", "references"]
 
@@ -25,13 +24,12 @@ class Reference:
 
 def references(job: Job, layout: Layout, fabrication: Fabrication, post: Post) -> tuple[Reference, Reference]:
     """Nosing and side edge of the post's flight; of a post of no flight, the nearest edges of its landing."""
-    flight = next((f for f in layout.survey.flights if f.flight.number == post.flight), None)
-    if flight is None or post.tread is None:
+    if post.setback is None:
         near = sorted(_edges(layout, fabrication, post), key=lambda edge: edge.distance)
         first = near[0]
         second = next(edge for edge in near[1:] if abs(edge.towards.dot(first.towards)) < 0.5)
         return first, second
-    nosing = post.tread or 1
+    flight, nosing = layout.survey.flights[post.setback.flight - 1], post.setback.tread or 1
     along = flight.along(post.base) - flight.tread_x(nosing)
     inside, outwards = flight.inside(job.rail.side, post.base), job.rail.side.outwards(flight.left)
     return (
@@ -50,22 +48,19 @@ def references(job: Job, layout: Layout, fabrication: Fabrication, post: Post) -
 
 def _edges(layout: Layout, fabrication: Fabrication, post: Post) -> Iterator[Reference]:
     """Every outer edge of the landing under a post, seen from the post, named as seen walking up on to the landing."""
-    place = next(place for place in fabrication.placed if place.mark == post.surface)
-    body = fabrication.pieces[place.mark]
-    if not isinstance(body, StairBody):
-        raise TypeError(f"{post.surface} is no part of the stair")
+    body, place = fabrication.body(post.surface)
     corners = [place.frame.point(Vec(x, y, 0.0)) for x, y in body.outline]
     for a, b in zip(corners, (*corners[1:], corners[0]), strict=True):
         along = (b - a).unit()
         out = along.cross(Vec(0.0, 0.0, 1.0))  # the outline runs anticlockwise
         distance, share = (a - post.base).dot(out), (post.base - a).dot(along)
         if distance > 0 and -1e-6 <= share <= (b - a).length + 1e-6:
-            name = f"{_side(layout, post, out)} edge of landing {post.landing}"
+            name = f"{_side(layout, post, out)} edge of landing {post.surface.number}"
             yield Reference(name=name, towards=out, distance=distance)
 
 
 def _side(layout: Layout, post: Post, out: Vec) -> str:
     """Where an edge lies, as seen by someone who walks up the flight below the landing."""
-    below = next(flight for flight in layout.survey.flights if flight.flight.number == post.landing)
+    below = layout.survey.flights[post.surface.flight - 1]
     sides = (("far", below.ahead), ("near", -below.ahead), ("left", below.left), ("right", -below.left))
     return max(sides, key=lambda side: side[1].dot(out))[0]

@@ -11,8 +11,9 @@ from railgen.job.model import Job
 from railgen.layout.ends import LevelEnd, bottom_end, top_end
 from railgen.layout.joins import Join, JoinMode
 from railgen.layout.level import FlightLine
-from railgen.layout.model import Node, Post, PostRole, RailTube
+from railgen.layout.model import Node, Post, PostRole, RailTube, Setback
 from railgen.layout.path import Corner, Path, Run, path_nodes, path_tubes
+from railgen.survey import SurfaceId, surface_at
 
 __all__ = ["Assembled", "assemble"]
 
@@ -32,7 +33,7 @@ def assemble(job: Job, lines: tuple[FlightLine, ...], joins: tuple[Join, ...]) -
     _add_bottom(job, path, lines[0])
     for index, flight in enumerate(lines):
         shared = index > 0 and joins[index - 1].mode is JoinMode.SHARED
-        path.posts += _flight_posts(job, flight, index, last=index == len(lines) - 1, skip_first=shared)
+        path.posts += _flight_posts(job, flight, skip_first=shared)
         path.runs.append(Run(flight=flight, left=flight.flight.left))
         if index < len(joins):
             _cross_landing(job, path, flight, lines[index + 1], joins[index], index + 1)
@@ -60,22 +61,10 @@ def _add_top(job: Job, path: Path, solved: FlightLine) -> None:
     posts: tuple[Post, ...] = ()
     if end.post is not None and end.setback is not None:
         base = flight.at(end.post, flight.across(job.rail.side, job.posts.edge_offset), flight.top_level)
-        posts = (
-            Post(
-                id=f"F{number}-P{len(solved.stations) + 1}",
-                role=PostRole.LEVEL,
-                flight=number,
-                tread=flight.last,
-                landing=None,
-                setback=end.setback,
-                move=end.setback - job.posts.setback,
-                base=base,
-                ahead=flight.ahead,
-                foot=job.hardware.base_plate.foot,
-                length=_length(job, PostRole.LEVEL, base, node.z),
-                surface=_surface(number, flight.last, flight.last, 0),
-            ),
-        )
+        name = f"F{number}-P{len(solved.stations) + 1}"
+        setback = Setback(flight=number, tread=flight.last, distance=end.setback, move=end.setback - job.posts.setback)
+        surface = surface_at(job, number, flight.last)
+        posts = (_post(job, name, PostRole.LEVEL, surface, base, flight.ahead, node.z, setback=setback),)
     path.posts += posts
     path.corners.append(Corner(at=node, post=None))
     path.runs.append(Run(flight=None, left=flight.left, posts=posts, tip=tip))
@@ -87,44 +76,39 @@ def _end_points(job: Job, solved: FlightLine, end: LevelEnd) -> tuple[Vec, Vec]:
     return solved.flight.at(end.node, across, z), solved.flight.at(end.tip, across, z)
 
 
-def _flight_posts(job: Job, solved: FlightLine, index: int, *, last: bool, skip_first: bool) -> list[Post]:
-    flight, number = solved.flight, solved.flight.flight.number
+def _flight_posts(job: Job, solved: FlightLine, *, skip_first: bool) -> list[Post]:
+    flight, number, line = solved.flight, solved.flight.flight.number, solved.line
     across = flight.across(job.rail.side, job.posts.edge_offset)
     posts = []
     for k, station in enumerate(solved.stations):
         if skip_first and k == 0:
             continue  # the post of the corner node below carries it
-        x, setback = solved.x(k), solved.line.setbacks[k]
-        landing = index if station.tread == 0 and index else number if station.tread == flight.last and not last else 0
-        base = flight.at(x, across, station.level)
+        x, distance = solved.x(k), line.setbacks[k]
+        setback = Setback(flight=number, tread=station.tread, distance=distance, move=distance - station.nominal)
+        surface, base = surface_at(job, number, station.tread), flight.at(x, across, station.level)
+        name, axis = f"F{number}-P{k + 1}", line.z(x)
         posts.append(
-            Post(
-                id=f"F{number}-P{k + 1}",
-                role=station.role,
-                flight=number,
-                tread=station.tread,
-                landing=landing or None,
-                setback=setback,
-                move=setback - station.nominal,
-                base=base,
-                ahead=flight.ahead,
-                foot=job.hardware.base_plate.foot,
-                length=_length(job, station.role, base, solved.line.z(x), solved.line.pitch),
-                surface=_surface(number, station.tread, flight.last, landing),
-            )
+            _post(job, name, station.role, surface, base, flight.ahead, axis, pitch=line.pitch, setback=setback)
         )
     return posts
 
 
-def _length(job: Job, role: PostRole, base: Vec, axis: float, pitch: float = 0.0) -> float:
-    """Length of a post under a rail whose centreline is at level ``axis`` over it."""
-    return axis - role.head(job.hardware).rise(pitch) - job.hardware.base_plate.foot - base.z
-
-
-def _surface(number: int, tread: int, last: int, landing: int) -> str:
-    if landing:
-        return f"LANDING-{landing}"
-    return "FLOOR-BOTTOM" if tread == 0 else "FLOOR-TOP" if tread == last else f"F{number}-T{tread}"
+def _post(
+    job: Job,
+    name: str,
+    role: PostRole,
+    surface: SurfaceId,
+    base: Vec,
+    ahead: Vec,
+    axis: float,
+    *,
+    pitch: float = 0.0,
+    setback: Setback | None = None,
+) -> Post:
+    """A post as long as a rail asks whose centreline is at level ``axis`` over it."""
+    foot = job.hardware.base_plate.foot
+    length = axis - role.head(job.hardware).rise(pitch) - foot - base.z
+    return Post(id=name, role=role, surface=surface, setback=setback, base=base, ahead=ahead, foot=foot, length=length)
 
 
 def _cross_landing(job: Job, path: Path, lower: FlightLine, upper: FlightLine, join: Join, number: int) -> None:
@@ -133,7 +117,7 @@ def _cross_landing(job: Job, path: Path, lower: FlightLine, upper: FlightLine, j
     top_x = lower.x(-1) if join.mode is JoinMode.PAIR else join.lower_x
     node = lower.flight.at(top_x, lower.flight.across(side, offset), lower.line.z(top_x))
     if join.mode is JoinMode.RISE:
-        post = _landing_post(job, lower, node, lower.flight.ahead, PostRole.NODE, f"L{number}-C1", number)
+        post = _landing_post(job, lower, node, lower.flight.ahead, PostRole.NODE, f"L{number}-C1")
         path.posts.append(post)
         path.runs.append(Run(flight=None, left=lower.flight.left))
         above = Vec(node.x, node.y, upper.line.z(join.upper_x))
@@ -149,38 +133,26 @@ def _cross_landing(job: Job, path: Path, lower: FlightLine, upper: FlightLine, j
     path.corners.append(Corner(at=node, post=top_post))
     for leg, (a, b) in enumerate(pairwise(points), start=1):
         ahead = Vec(b.x - a.x, b.y - a.y, 0.0).unit()
-        level_posts = _level_posts(job, lower, a, b, ahead, f"L{number}-S{leg}", number)
+        level_posts = _level_posts(job, lower, a, b, ahead, f"L{number}-S{leg}")
         path.posts += level_posts
         path.runs.append(Run(flight=None, left=UP.cross(ahead), posts=tuple(level_posts)))
         if leg < len(points) - 1:
-            post = _landing_post(job, lower, b, ahead, PostRole.NODE, f"L{number}-C{leg}", number)
+            post = _landing_post(job, lower, b, ahead, PostRole.NODE, f"L{number}-C{leg}")
             path.posts.append(post)
             path.corners.append(Corner(at=b, post=post.id))
     path.corners.append(Corner(at=beyond, post=f"F{upper.flight.flight.number}-P1"))
 
 
-def _level_posts(job: Job, lower: FlightLine, a: Vec, b: Vec, ahead: Vec, name: str, number: int) -> list[Post]:
+def _level_posts(job: Job, lower: FlightLine, a: Vec, b: Vec, ahead: Vec, name: str) -> list[Post]:
     """Evenly spaced posts under a level rail longer than the largest span."""
     count = math.ceil((b - a).length / job.posts.largest_span - 1e-9) - 1
     return [
-        _landing_post(job, lower, a + (b - a) * (k / (count + 1)), ahead, PostRole.LEVEL, f"{name}-{k}", number)
+        _landing_post(job, lower, a + (b - a) * (k / (count + 1)), ahead, PostRole.LEVEL, f"{name}-{k}")
         for k in range(1, count + 1)
     ]
 
 
-def _landing_post(job: Job, lower: FlightLine, centre: Vec, ahead: Vec, role: PostRole, name: str, number: int) -> Post:
+def _landing_post(job: Job, lower: FlightLine, centre: Vec, ahead: Vec, role: PostRole, name: str) -> Post:
     base = Vec(centre.x, centre.y, lower.flight.top_level)
-    return Post(
-        id=name,
-        role=role,
-        flight=None,
-        tread=None,
-        landing=number,
-        setback=None,
-        move=0.0,
-        base=base,
-        ahead=ahead,
-        foot=job.hardware.base_plate.foot,
-        length=_length(job, role, base, centre.z),
-        surface=f"LANDING-{number}",
-    )
+    surface = surface_at(job, lower.flight.flight.number, lower.flight.last)
+    return _post(job, name, role, surface, base, ahead, centre.z)

@@ -9,7 +9,7 @@ from typing import assert_never
 from railgen.catalogue.models import AdjustableSaddle, ElbowSaddle, FixedSaddle
 from railgen.geometry import UP, Vec
 from railgen.job.model import Hardware
-from railgen.survey import Survey
+from railgen.survey import SurfaceId, Survey
 
 __all__ = [
     "LEVEL",
@@ -21,6 +21,7 @@ __all__ = [
     "Post",
     "PostRole",
     "RailTube",
+    "Setback",
     "Span",
     "TubeEnd",
 ]
@@ -51,25 +52,38 @@ class PostRole(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Post:
-    """A post: ``base`` is on the tread or landing under its axis, and ``foot`` the height of its lower end over that.
+class Setback:
+    """How far (mm) a post of a flight stands behind the (or the projected) nosing of its tread, as the flight counts.
 
-    ``flight`` and ``tread`` are None for a post that stands on a landing between two flights' posts; ``landing`` is
-    None for a post on a tread. ``setback`` is measured from the tread's own (or projected) nosing.
+    ``move`` is that less the nominal setback.
+    """
+
+    flight: int
+    tread: int
+    distance: float
+    move: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Post:
+    """A post: ``base`` is on its surface under its axis, and ``foot`` the height of its lower end over that.
+
+    A post that stands on a landing between two flights' posts has no setback.
     """
 
     id: str
     role: PostRole
-    flight: int | None
-    tread: int | None
-    landing: int | None
-    setback: float | None
-    move: float  # setback less the nominal one; 0 where there is none
+    surface: SurfaceId
+    setback: Setback | None
     base: Vec
     ahead: Vec  # unit, level: walking up; clock position 0 of the post faces the other way
     foot: float
     length: float
-    surface: str  # name of the tread or landing it stands on
+
+    @property
+    def flight(self) -> int | None:
+        """The flight whose treads it is set back on."""
+        return None if self.setback is None else self.setback.flight
 
     @property
     def foot_at(self) -> Vec:

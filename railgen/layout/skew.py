@@ -11,6 +11,7 @@ from railgen.layout.level import square_total
 from railgen.layout.model import Layout
 from railgen.layout.solve import solve
 from railgen.layout.wording import said
+from railgen.survey import surface_at
 
 __all__ = ["skew_notes"]
 
@@ -40,8 +41,8 @@ def _out(job: Job, layout: Layout, landing: Landing) -> float:
     """By how much (mm) the two ends of the joining rail differ along the flights; 0 where it is not on the inside."""
     if landing.turn.quarters != 2 or landing.square or landing.turn.side is not job.rail.side:
         return 0.0
-    posts = [post for post in layout.posts if post.landing == landing.number]
-    setbacks = [post.setback for post in posts if post.setback is not None]
+    surface = surface_at(job, landing.number + 1, 0)
+    setbacks = [post.setback.distance for post in layout.posts if post.setback and post.surface == surface]
     return abs(square_total(layout.survey.flights[landing.number], landing) - sum(setbacks))
 
 

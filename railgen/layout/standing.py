@@ -13,9 +13,9 @@ from railgen.geometry import UP
 from railgen.job.model import Job, Landing, PostLengths
 from railgen.layout.joins import Join, JoinMode
 from railgen.layout.level import FlightLine
-from railgen.layout.model import Post
+from railgen.layout.model import Post, Setback
 from railgen.layout.wording import between, by_default, instead, least, most, said
-from railgen.survey import FlightSurvey
+from railgen.survey import FlightSurvey, SurfaceId, SurfaceKind
 from railgen.units import Rounding
 
 __all__ = ["bearing_side", "standing_faults"]
@@ -34,8 +34,8 @@ def standing_faults(
         above = joins[index] if index < len(joins) else None
         yield from _band_faults(job, solved, below, above, lines, index)
         for post in posts:  # where a corner's one post serves two flights, it is the lower one's
-            if post.flight == solved.flight.flight.number and post.tread is not None and post.setback is not None:
-                yield from _tread_faults(job, solved.flight, post.tread, post.setback, index)
+            if post.setback is not None and post.setback.flight == solved.flight.flight.number:
+                yield from _tread_faults(job, solved.flight, post.surface, post.setback)
     yield from _side_faults(job, min(solved.flight.flight.width for solved in lines))
     hardware = job.hardware
     shortest = hardware.base_plate.socket_height + hardware.adjustable_saddle.spigot_length + 5.0
@@ -105,20 +105,21 @@ def _corner_mismatch(job: Job, lower: FlightLine, upper: FlightLine, join: Join)
     )
 
 
-def _tread_faults(job: Job, flight: FlightSurvey, tread: int, setback: float, index: int) -> Iterator[Fault]:
+def _tread_faults(job: Job, flight: FlightSurvey, surface: SurfaceId, place: Setback) -> Iterator[Fault]:
+    tread, setback = place.tread, place.distance
     plate, where = job.hardware.base_plate, f"flight {flight.flight.number}, tread {tread}"
     half, _ = half_size(job)
     bolt, edge = plate.hole_spacing_length / 2, job.hardware.anchor.edge_distance
     overhang, radius = flight.flight.overhang, job.hardware.post_tube.radius
     at = _At(job=job, where=where, posts=flight.flight.key("posts"), setback=setback)
-    yield from _depth_faults(job, where, *_thickness(job, index, tread, flight.last))
+    landing = job.landings[surface.number - 1] if surface.kind is SurfaceKind.LANDING else None
+    yield from _depth_faults(job, where, *_thickness(flight, landing))
     going = flight.going_of(tread)
     if tread > 0:
         if setback < half - _HAIR:
             yield at.over("plate-over-nosing", "the plate reaches over the nosing", half - setback, least(job, half))
         if setback - bolt < edge - _HAIR:
             yield at.edge("the nosing", setback - bolt, least(job, edge + bolt))
-    landing = _landing_at(job, tread, flight.last, index)
     if tread == flight.last:
         if landing is not None and setback + half > landing.length + _HAIR:
             room = landing.length - half
@@ -136,7 +137,7 @@ def _tread_faults(job: Job, flight: FlightSurvey, tread: int, setback: float, in
         told = f"{most(job, going + overhang - bolt - edge)}, with a nosing overhang of {said(job, overhang)}{guess}"
         yield at.edge("the back of the tread", going + overhang - setback - bolt, told)
     if tread == 0 and landing is not None:
-        room = landing.length_behind(job.flights[index - 1]) - going + setback - half
+        room = landing.length_behind(job.flights[surface.flight - 1]) - going + setback - half
         if room < -_HAIR:
             told = least(job, setback - room)
             yield at.over("plate-off-landing", "the plate reaches off the landing", -room, told)
@@ -169,18 +170,11 @@ def _depth_faults(job: Job, where: str, thickness: float, key: str) -> Iterator[
     )
 
 
-def _thickness(job: Job, index: int, tread: int, last: int) -> tuple[float, str]:
+def _thickness(flight: FlightSurvey, landing: Landing | None) -> tuple[float, str]:
     """Thickness of what a post stands on, and its key; a floor is taken as thick as its flight's treads."""
-    landing, flight = _landing_at(job, tread, last, index), job.flights[index]
     if landing is None:
-        return flight.tread_thickness, flight.key("tread_thickness")
+        return flight.flight.tread_thickness, flight.flight.key("tread_thickness")
     return landing.thickness, landing.key("thickness")
-
-
-def _landing_at(job: Job, tread: int, last: int, index: int) -> Landing | None:
-    if tread == 0 and index > 0:
-        return job.landings[index - 1]
-    return job.landings[index] if tread == last and index < len(job.landings) else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

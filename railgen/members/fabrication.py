@@ -8,11 +8,12 @@ from dataclasses import dataclass, field
 
 from railgen.job.model import Job
 from railgen.layout.model import Layout
-from railgen.members.pieces import Joint, Piece, Placed
+from railgen.members.pieces import Joint, Piece, Placed, StairBody
 from railgen.members.posts import SurfaceHoles, add_post
 from railgen.members.rails import add_rail
-from railgen.members.stair import stair_bodies
+from railgen.members.stair import body_of, stair_bodies
 from railgen.members.workshop import Workshop
+from railgen.survey import SurfaceId
 
 __all__ = ["Fabrication", "fabricate"]
 
@@ -41,6 +42,14 @@ class Fabrication:
         """What an occurrence is made or bought as."""
         return self.pieces[self.mark(occurrence)]
 
+    def body(self, surface: SurfaceId) -> tuple[StairBody, Placed]:
+        """A surface's body and where it is."""
+        place = self.place(body_of(surface))
+        body = self.pieces[place.mark]
+        if not isinstance(body, StairBody):
+            raise TypeError(f"{surface} is no part of the stair")
+        return body, place
+
     def named(self, occurrence: str) -> str:
         """An occurrence with its mark, where that is another name."""
         mark = self.mark(occurrence)
@@ -59,7 +68,7 @@ def fabricate(job: Job, layout: Layout) -> Fabrication:
         add_post(shop, layout, post, surfaces)
     for rail in layout.rails:
         add_rail(shop, layout, rail)
-    for body, place in stair_bodies(layout, surfaces):
+    for body, place in stair_bodies(job, layout, surfaces):
         shop.pieces[body.mark] = body
         shop.placed.append(place)
     return Fabrication(pieces=shop.pieces, placed=tuple(shop.placed), joints=tuple(shop.joints))

@@ -43,6 +43,7 @@ from railgen.catalogue.models import (
     TubeSection,
 )
 from railgen.geometry import Frame, Vec
+from railgen.survey import SurfaceId
 
 __all__ = [
     "FaceHole",
@@ -109,6 +110,7 @@ class SurfaceHole(FaceHole):
     ``measured_from`` names nosing and edge.
     """
 
+    post: str  # the post whose plate it holds
     from_nosing: float
     from_edge: float
     measured_from: str
@@ -182,6 +184,7 @@ class StairBody:
     """A tread, landing or floor as a slab: its outline (x, y) anticlockwise at z = 0, ``thickness`` downwards."""
 
     mark: str
+    surface: SurfaceId
     outline: tuple[tuple[float, float], ...]
     thickness: float
     holes: tuple[SurfaceHole, ...] = ()

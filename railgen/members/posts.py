@@ -10,11 +10,13 @@ from railgen.job.model import Side
 from railgen.layout.model import LEVEL, Layout, Node, Post, PostRole, RailTube
 from railgen.members.holes import cradle_holes, head_holes, plate_holes
 from railgen.members.pieces import FaceHole, FittingKind, Group, Joint, Placed, Purpose, SurfaceHole
+from railgen.members.stair import body_of
 from railgen.members.workshop import Workshop, finish_tube
+from railgen.survey import SurfaceId
 
 __all__ = ["SurfaceHoles", "add_post"]
 
-SurfaceHoles = dict[str, list[tuple[SurfaceHole, Frame]]]
+SurfaceHoles = dict[SurfaceId, list[tuple[SurfaceHole, Frame]]]
 """For each tread, landing or floor: its anchor holes in the frame of their plate, and that frame."""
 
 
@@ -52,12 +54,13 @@ def _add_anchor(
         depth=math.inf if shop.job.bolted_through else anchor.hole_depth,  # ended by what it goes through
         point=Vec(hole.point.x, hole.point.y, 0.0),
         axis=UP,
+        post=post.id,
         from_nosing=along,
         from_edge=inwards,
         measured_from=told,
     )
     surfaces.setdefault(post.surface, []).append((drilled, plate.frame))
-    shop.joints.append(Joint(a=(plate.id, hole.id), b=(f"{post.surface}.body", name), fastener=fastener.id))
+    shop.joints.append(Joint(a=(plate.id, hole.id), b=(body_of(post.surface), name), fastener=fastener.id))
 
 
 def _marked_out(side: Side, layout: Layout, post: Post, at: Vec) -> tuple[float, float, str]:
@@ -66,9 +69,9 @@ def _marked_out(side: Side, layout: Layout, post: Post, at: Vec) -> tuple[float,
     A post of a flight is measured from its tread's nosing, in front of the first riser from nosing 1; a corner or
     level post of a landing from the landing nosing of the flight below.
     """
-    number = post.flight or post.landing or 1
+    number = post.surface.flight if post.setback is None else post.setback.flight
     flight = layout.survey.flights[number - 1]
-    nosing = flight.last if post.tread is None else max(post.tread, 1)
+    nosing = flight.last if post.setback is None else max(post.setback.tread, 1)
     told = f"flight {number}: nosing {nosing}, {side.value} edge"
     return flight.along(at) - flight.xs[nosing - 1], flight.inside(side, at), told
 

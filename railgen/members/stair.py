@@ -7,54 +7,66 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from railgen.geometry import UP, Frame
-from railgen.job.model import Landing, Side
+from railgen.job.model import Job, Landing, Side
 from railgen.layout.model import Layout
 from railgen.members.pieces import Group, Placed, StairBody, SurfaceHole
-from railgen.survey import FlightSurvey
+from railgen.survey import FlightSurvey, SurfaceId, surface_at
 
-__all__ = ["landing_outline", "stair_bodies", "tread_thickness"]
+__all__ = ["body_of", "landing_outline", "stair_bodies", "tread_thickness"]
 
 _FLOOR = 350.0  # mm of floor shown beyond the projected tread in front and behind the last nosing
 _BEYOND = 100.0  # mm of floor shown beyond the rail's end
 _GAP = 1.0  # mm kept between a slab and the tread below it
 
-AnchorHoles = Mapping[str, Sequence[tuple[SurfaceHole, Frame]]]
+AnchorHoles = Mapping[SurfaceId, Sequence[tuple[SurfaceHole, Frame]]]
 """For each surface: anchor holes in the frame of their plate, and that frame."""
 
 
-def stair_bodies(layout: Layout, anchors: AnchorHoles) -> tuple[tuple[StairBody, Placed], ...]:
+def body_of(surface: SurfaceId) -> str:
+    """Occurrence id of a surface's body."""
+    return f"{surface}.body"
+
+
+def stair_bodies(job: Job, layout: Layout, anchors: AnchorHoles) -> tuple[tuple[StairBody, Placed], ...]:
     """Every tread, landing and floor, placed; holes are given in the body's own frame."""
     flights, landings = layout.survey.flights, layout.survey.landings
     first, last = flights[0], flights[-1]
     begin, end = layout.rails[0].start, layout.rails[-1].end
     front = max(first.flight.design_going + _FLOOR, _BEYOND - first.along(begin))
     back = max(last.flight.design_going + _FLOOR, last.along(end) - last.xs[-1] + _BEYOND)
-    slabs = [_slab("FLOOR-BOTTOM", first, 0.0, first.foot.z, (-front, first.flight.overhang))]
+    slabs = [_slab(surface_at(job, 1, 0), first, 0.0, first.foot.z, (-front, first.flight.overhang))]
     for index, flight in enumerate(flights):
         for tread in range(1, flight.last):
             extent = (0.0, flight.going_of(tread) + flight.flight.overhang)
-            name = f"F{flight.flight.number}-T{tread}"
-            slabs.append(_slab(name, flight, flight.tread_x(tread), flight.tread_z(tread), extent))
+            surface = surface_at(job, flight.flight.number, tread)
+            slabs.append(_slab(surface, flight, flight.tread_x(tread), flight.tread_z(tread), extent))
         if index < len(landings):
             frame = _frame(flight, flight.xs[-1], flight.top_level)
             outline = landing_outline(landings[index], flight, flights[index + 1])
             thickness = min(landings[index].thickness, flight.flight.risers[-1] - _GAP)
-            slabs.append((StairBody(mark=f"LANDING-{index + 1}", outline=outline, thickness=thickness), frame))
-    slabs.append(_slab("FLOOR-TOP", last, last.xs[-1], last.top_level, (0.0, back)))
+            surface = surface_at(job, flight.flight.number, flight.last)
+            slabs.append((_body(surface, outline, thickness), frame))
+    slabs.append(_slab(surface_at(job, last.flight.number, last.last), last, last.xs[-1], last.top_level, (0.0, back)))
     return tuple(
         (
-            replace(body, holes=_holes(anchors.get(body.mark, ()), frame, body.thickness)),
-            Placed(id=f"{body.mark}.body", mark=body.mark, frame=frame, group=Group.STAIR),
+            replace(body, holes=_holes(anchors.get(body.surface, ()), frame, body.thickness)),
+            Placed(id=body_of(body.surface), mark=body.mark, frame=frame, group=Group.STAIR),
         )
         for body, frame in slabs
     )
 
 
-def _slab(name: str, flight: FlightSurvey, x: float, z: float, extent: tuple[float, float]) -> tuple[StairBody, Frame]:
+def _slab(
+    surface: SurfaceId, flight: FlightSurvey, x: float, z: float, extent: tuple[float, float]
+) -> tuple[StairBody, Frame]:
     """A rectangle of the flight's width, from ``extent[0]`` to ``extent[1]`` along the flight from ``x``."""
     (low, high), width = extent, flight.flight.width
     outline = ((low, -width), (high, -width), (high, 0.0), (low, 0.0))
-    return StairBody(mark=name, outline=outline, thickness=tread_thickness(flight)), _frame(flight, x, z)
+    return _body(surface, outline, tread_thickness(flight)), _frame(flight, x, z)
+
+
+def _body(surface: SurfaceId, outline: tuple[tuple[float, float], ...], thickness: float) -> StairBody:
+    return StairBody(mark=str(surface), surface=surface, outline=outline, thickness=thickness)
 
 
 def tread_thickness(flight: FlightSurvey) -> float:

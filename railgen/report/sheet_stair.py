@@ -152,10 +152,10 @@ def _posts(layout: Layout, fabrication: Fabrication, to: Writer) -> Grid:
         (
             post.id,
             fabrication.mark(post.id),
-            post.surface,
+            str(post.surface),
             post.role.value,
-            to.length(post.setback),
-            to.length(post.move) if post.setback is not None else "",
+            to.length(post.setback.distance if post.setback else None),
+            to.length(post.setback.move if post.setback else None),
             to.length(post.length),
             *to.point(post.base),
         )

@@ -10,6 +10,7 @@ from railgen.job.model import Job
 from railgen.layout.model import Layout
 from railgen.members import Fabrication
 from railgen.members.facts import witness_mark
+from railgen.survey import SurfaceKind
 
 __all__ = ["layout_json"]
 
@@ -29,12 +30,12 @@ def layout_json(job: Job, layout: Layout, fabrication: Fabrication) -> str:
                 "id": post.id,
                 "mark": fabrication.mark(post.id),
                 "flight": post.flight,
-                "tread": post.tread,
-                "landing": post.landing,
-                "surface": post.surface,
+                "tread": post.setback.tread if post.setback else None,
+                "landing": post.surface.number if post.surface.kind is SurfaceKind.LANDING else None,
+                "surface": str(post.surface),
                 "carries": post.role.value,
-                "setback_mm": None if post.setback is None else _num(post.setback),
-                "move_mm": _num(post.move),
+                "setback_mm": _num(post.setback.distance) if post.setback else None,
+                "move_mm": _num(post.setback.move) if post.setback else 0.0,
                 "base": _vec(post.base),
                 "length_mm": _num(post.length),
             }

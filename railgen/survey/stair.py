@@ -3,13 +3,56 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum, auto
 from itertools import accumulate
+from typing import assert_never
 
 from railgen.geometry import UP, Vec
 from railgen.job.model import Flight, Job, Landing, Side
 from railgen.survey.flight import FlightSurvey
 
-__all__ = ["Survey", "survey_job"]
+__all__ = ["SurfaceId", "SurfaceKind", "Survey", "surface_at", "survey_job"]
+
+
+class SurfaceKind(Enum):
+    """What can be stood on."""
+
+    TREAD = auto()
+    LANDING = auto()
+    FLOOR = auto()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SurfaceId:
+    """One surface of the stair; ``flight`` is its own, of a landing the one below.
+
+    ``number`` is a landing's own, else the tread's: 0 of the floor in front of the stair, the last of that at the top.
+    """
+
+    kind: SurfaceKind
+    flight: int
+    number: int
+
+    def __str__(self) -> str:
+        match self.kind:
+            case SurfaceKind.TREAD:
+                return f"F{self.flight}-T{self.number}"
+            case SurfaceKind.LANDING:
+                return f"LANDING-{self.number}"
+            case SurfaceKind.FLOOR:
+                return "FLOOR-TOP" if self.number else "FLOOR-BOTTOM"
+            case _:
+                assert_never(self.kind)
+
+
+def surface_at(job: Job, flight: int, tread: int) -> SurfaceId:
+    """The surface that a flight counts as a tread: 0 is what it starts on, its number of risers what it arrives on."""
+    last = len(job.flights[flight - 1].risers)
+    landing = flight - 1 if tread == 0 else flight if tread == last else 0
+    if 0 < landing <= len(job.landings):
+        return SurfaceId(kind=SurfaceKind.LANDING, flight=landing, number=landing)
+    kind = SurfaceKind.FLOOR if tread in (0, last) else SurfaceKind.TREAD
+    return SurfaceId(kind=kind, flight=flight, number=tread)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

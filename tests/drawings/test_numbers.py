@@ -23,6 +23,7 @@ from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
 from railgen.survey import FlightSurvey
 from railgen.units import MM_PER_INCH, Dimensions, Figures, Unit, parse_length
 from tests.drawings.conftest import Made
+from tests.jobs import setbacks
 
 
 def written(text: str, style: Dimensions) -> float:
@@ -158,14 +159,14 @@ def test_heights_and_setbacks_of_the_elevations_are_the_layouts(made: Made) -> N
         heights = [h.height for h in made.layout.heights if h.flight == flight.flight.number and h.height is not None]
         assert upright == pytest.approx(heights, abs=1e-6)
         level = [d.value for d in dims if d.measure is Measure.LENGTH and abs(d.angle) < 1e-9]
-        setbacks = [
-            flight.flight.design_going - p.setback if p.tread == 0 else p.setback
-            for p in made.layout.posts
-            if p.flight == flight.flight.number and p.setback is not None
+        set_back = [
+            flight.flight.design_going - at.distance if at.tread == 0 else at.distance
+            for at in setbacks(made.layout)
+            if at.flight == flight.flight.number
         ]
         reaches = [reach for bottom in (True, False) for reach in sorted(free_reaches(made, flight, bottom))]
         shown = [reach for reach in reaches if reach * sheet.scale.ratio >= 1.0]  # on paper; shorter ones are left out
-        assert level == pytest.approx(setbacks + shown, abs=1e-6)
+        assert level == pytest.approx(set_back + shown, abs=1e-6)
         pitch = [d.value for d in dims if d.measure is Measure.ANGLE]
         assert pitch == pytest.approx([r.pitch for r in made.layout.rails if r.flight == flight.flight.number])
 

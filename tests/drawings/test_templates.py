@@ -15,7 +15,7 @@ from railgen.drawings.sheet import Circle, Label, Line, Pen
 from railgen.job.model import Side
 from railgen.members.pieces import Purpose, StairBody, Tube
 from tests.drawings.conftest import Made, make
-from tests.jobs import worked_job
+from tests.jobs import setbacks, worked_job
 
 MM = 72 / 25.4
 NEAR = 0.1  # mm
@@ -104,7 +104,7 @@ def test_drilling_templates_are_true(made: Made, book: pdfplumber.PDF) -> None:
         for post in made.layout.posts:
             holes = [h for h in body.holes if h.id.rsplit(".", 1)[0] == post.id]
             found = [(s, p) for s, p in pages if s.title.startswith(f"{post.id} on {body.mark},")]
-            if not holes or len(found) != 1 or post.tread in (0, None):
+            if not holes or len(found) != 1 or post.setback is None or post.setback.tread == 0:
                 continue
             page = found[0][1]
             nosing = [x for x, high in lines(page, upright=True, thick=0.7) if high > 20]
@@ -132,9 +132,8 @@ def test_gauges_are_as_long_as_the_setbacks(half: Made, tmp_path: Path) -> None:
             assert butts
             found += [x - butts[0] for x, _ in lines(page, upright=True, thick=0.35)]
     wanted = []
-    for post in half.layout.posts:
-        assert post.setback is not None
-        wanted += [250.0 - post.setback if post.tread == 0 else post.setback, 60.0]  # the job's edge offset
+    for at in setbacks(half.layout):
+        wanted += [250.0 - at.distance if at.tread == 0 else at.distance, 60.0]  # the job's edge offset
     assert found == pytest.approx(wanted, abs=NEAR)
 
 
@@ -146,7 +145,7 @@ def test_pages_are_of_the_paper_named(made: Made, book: pdfplumber.PDF) -> None:
 def test_corner_posts_are_measured_from_the_landings_outer_edges() -> None:
     given = worked_job(side=Side.RIGHT)
     made = make(given)
-    corners = [post for post in made.layout.posts if post.tread is None]
+    corners = [post for post in made.layout.posts if post.setback is None]
     assert len(corners) == 2
     for post in corners:
         lines = references(given, made.layout, made.fabrication, post)

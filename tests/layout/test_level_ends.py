@@ -13,7 +13,7 @@ from railgen.job.model import EndFinish, Job, PostLengths, RailEnd, Side, Turn
 from railgen.layout import Layout
 from railgen.layout.model import PostRole
 from railgen.members.pieces import Tube
-from tests.jobs import flight, hardware, job, landing, mirrored, worked_job
+from tests.jobs import flight, hardware, job, landing, mirrored, setbacks, worked_job
 
 NEAR = 0.01
 RADIUS, TAKE_OFF, PLATE, FIXED, PIVOT, CENTRE = 48.3 / 2, 31.0, 8.0, 82.0, 38.0, 36.0  # tests.jobs.hardware
@@ -148,7 +148,7 @@ def test_without_a_post_on_the_floor_the_level_part_stands_free(posts: tuple[int
         assert "a post on tread 7, under the level part, or one on tread 6" in str(refusal.value)
         return
     layout = solve(made)
-    assert [post.tread for post in layout.posts] == [1, 6]
+    assert [at.tread for at in setbacks(layout)] == [1, 6]
     assert layout.rails[-1].feet == ()
     beside = solve(job([flight(1, *EVEN, posts=(*posts, 7))], top=level(305)))
     assert layout.rails[-1].length == pytest.approx(beside.rails[-1].length, abs=1e-9)
@@ -183,10 +183,11 @@ def test_a_level_part_has_room_for_what_sits_in_it(posts: tuple[int, ...], room:
 def test_the_post_under_it_moves_clear_of_the_elbow_or_the_end_within_its_band() -> None:
     further = RADIUS * math.tan(math.atan2(178, 250) / 2)
     near = job([flight(1, *EVEN, posts=(1, 4, 7))], top=level(305), setback=90)
-    setback = solve(near).posts[-1].setback
-    assert setback == pytest.approx(further + TAKE_OFF + SPIGOT + SCREW + GAP + HOLE, abs=1e-6)
+    assert setbacks(solve(near))[-1].distance == pytest.approx(
+        further + TAKE_OFF + SPIGOT + SCREW + GAP + HOLE, abs=1e-6
+    )
     far = replace(near, rail=replace(near.rail, top=level(160)), posts=replace(near.posts, setback=125))
-    assert solve(far).posts[-1].setback == pytest.approx(160 - CAP_SPIGOT - SCREW - GAP - HOLE, abs=1e-6)
+    assert setbacks(solve(far))[-1].distance == pytest.approx(160 - CAP_SPIGOT - SCREW - GAP - HOLE, abs=1e-6)
     assert codes(replace(near, posts=replace(near.posts, setback_max=100))) == {"setback-band"}
 
 
@@ -203,12 +204,12 @@ def test_what_cannot_be_bent_or_held_is_refused() -> None:
 @pytest.mark.parametrize(("risers", "treads"), [(2, [0, 1, 2]), (3, [1, 2, 3]), (4, [1, 2, 4])])
 def test_short_flights_find_two_posts_below_the_bend(risers: int, treads: list[int]) -> None:
     layout = solve(job([flight(1, (178,) * risers, (250,) * (risers - 1))], top=level(305)))
-    assert [post.tread for post in layout.posts] == treads
+    assert [at.tread for at in setbacks(layout)] == treads
 
 
 def test_posts_left_to_the_tool_keep_their_spans_round_the_bend() -> None:
     layout = solve(job([flight(1, *EVEN)], top=level(305), largest_span=950))
-    assert [post.tread for post in layout.posts] == [1, 4, 7]
+    assert [at.tread for at in setbacks(layout)] == [1, 4, 7]
     assert max(span.length for span in layout.spans) <= 950
     pitch = math.atan2(178, 250)
     foot, further = 750 + 125 - CENTRE * math.sin(pitch), RADIUS * math.tan(pitch / 2)

@@ -11,7 +11,8 @@ from railgen import ImpossibleError, solve
 from railgen.job.model import CornerJoint, Job, Side, Turn
 from railgen.layout.lines import Station, equal_post_line
 from railgen.layout.model import PostRole
-from tests.jobs import flight, hardware, job, landing, worked_job
+from railgen.survey import surface_at
+from tests.jobs import flight, hardware, job, landing, setbacks, worked_job
 
 EVEN = ((178.0,) * 7, (250.0,) * 6)
 
@@ -19,7 +20,7 @@ EVEN = ((178.0,) * 7, (250.0,) * 6)
 def test_an_even_flight_keeps_its_setbacks_and_its_rail_parallel_to_the_pitch_line() -> None:
     """Common practice: on an even flight whose saddles are all alike, equal setbacks give equal posts."""
     layout = solve(job([flight(1, *EVEN, posts=(1, 4, 7))]))
-    assert [post.move for post in layout.posts] == pytest.approx([0, 0, 0], abs=1e-9)
+    assert [at.move for at in setbacks(layout)] == pytest.approx([0, 0, 0], abs=1e-9)
     assert layout.rails[0].pitch == pytest.approx(math.atan2(178, 250), abs=1e-12)
     found = [h.height for h in layout.heights]
     assert found == pytest.approx([found[0]] * 7, abs=1e-9)
@@ -54,7 +55,7 @@ def test_an_intermediate_post_need_not_stand_at_mid_flight() -> None:
     layout = solve(
         job([flight(1, (176, 181, 178, 183, 177, 180, 179), (251, 248, 250, 253, 249, 250), posts=(1, 3, 7))])
     )
-    assert [post.tread for post in layout.posts] == [1, 3, 7]
+    assert [at.tread for at in setbacks(layout)] == [1, 3, 7]
 
 
 @pytest.mark.parametrize(("od", "wall"), [(42.4, 2.0), (48.3, 2.0), (50.8, 1.651)])
@@ -65,8 +66,8 @@ def test_a_level_rail_between_hinged_elbows_is_the_clear_distance_plus_fifteen(
     """Common practice: straight-on landing, level rail between two posts with a hinged elbow over each."""
     flights = [flight(1, (165.0,) * 6, (260.0,) * 5, posts=(1, 6)), flight(2, (165.0,) * 6, (260.0,) * 5, posts=(0, 6))]
     layout = solve(job(flights, [landing(1, Turn.STRAIGHT, length)], fittings=hardware(od, wall, close=True)))
-    (first,) = [post for post in layout.posts if post.tread == 6 and post.flight == 1]
-    (second,) = [post for post in layout.posts if post.tread == 0]
+    (first,) = [post for post in layout.posts if post.setback and (post.setback.flight, post.setback.tread) == (1, 6)]
+    (second,) = [post for post in layout.posts if post.setback and post.setback.tread == 0]
     clear = (second.base - first.base).length - od
     level = next(rail for rail in layout.rails if rail.flight is None)
     assert level.length == pytest.approx(clear + 15.0, abs=1e-6)
@@ -81,7 +82,7 @@ def test_an_inner_corner_meets_in_one_compound_elbow_where_offset_and_setback_ar
     assert math.cos(layout.nodes[0].deflection) == pytest.approx(math.sin(pitch1) * math.sin(pitch2), abs=1e-9)
     # what is left to move comes from the elbow saddle's fixed height alone: 82 against 38 + 36/cos(pitch)
     gap = 82 - (38 + 36 / math.cos(pitch1))
-    assert max(abs(post.move) for post in layout.posts) < abs(gap) / math.tan(pitch1) + 1e-9
+    assert max(abs(at.move) for at in setbacks(layout)) < abs(gap) / math.tan(pitch1) + 1e-9
 
 
 def test_an_inner_corner_that_cannot_meet_is_refused_with_its_mismatch() -> None:
@@ -120,8 +121,8 @@ def test_a_rise_piece_joins_what_the_corner_leaves_apart() -> None:
 def test_a_square_half_turn_shares_its_setbacks_between_the_landing_posts() -> None:
     """The joining rail is square to the flights where the setbacks sum to the going plus the riser offset."""
     layout = solve(worked_job(square=True))
-    setbacks = [post.setback for post in layout.posts if post.landing == 1]
-    assert sum(s for s in setbacks if s is not None) == pytest.approx(250.0, abs=1e-6)
+    on_landing = [post.setback for post in layout.posts if str(post.surface) == "LANDING-1"]
+    assert sum(at.distance for at in on_landing if at is not None) == pytest.approx(250.0, abs=1e-6)
     level = next(rail for rail in layout.rails if rail.flight is None)
     assert abs(level.direction.x) < 1e-9
     assert [math.degrees(node.deflection) for node in layout.nodes] == pytest.approx([90.0, 90.0], abs=1e-6)
@@ -143,8 +144,8 @@ def test_a_joining_rail_out_of_square_is_noted_with_what_holds_it_square() -> No
     assert solve(even).notes == ()  # it is 1 mm out
     squared = solve(replace(made, landings=tuple(replace(each, square=True) for each in made.landings)))
     assert squared.notes == ()
-    setbacks = [post.setback for post in skewed.posts if post.setback is not None]
-    band = replace(made.posts, setback_min=min(setbacks) - 1e-6, setback_max=max(setbacks) + 1e-6)
+    found = [at.distance for at in setbacks(skewed)]
+    band = replace(made.posts, setback_min=min(found) - 1e-6, setback_max=max(found) + 1e-6)
     (note,) = solve(replace(made, posts=band)).notes
     assert "cannot be held square (stair[1].square = true)" in note
 
@@ -172,7 +173,7 @@ def test_a_long_span_between_given_posts_does_not_crowd_the_flights_left_to_the_
     """Flight 1's posts are given 4 treads apart (1228 mm); flight 2 is chosen to spans of at most 1000 mm."""
     flights = [flight(1, *EVEN, posts=(1, 5, 7)), flight(2, *EVEN)]
     layout = solve(job(flights, [landing(1, Turn.STRAIGHT, 1000)], largest_span=1000))
-    chosen = [post.tread for post in layout.posts if post.flight == 2]
+    chosen = [at.tread for at in setbacks(layout) if at.flight == 2]
     assert chosen[0] == 0
     assert len(chosen) == 4  # 7 pitches of 306.9 mm in bays of at most 3
 
@@ -213,3 +214,13 @@ def test_skewed_landings_are_not_solved_again_by_the_square_of_their_number(
         assert all("holds it square" in note for note in notes) is wide
         assert any("cannot be held square" in note for note in notes) is not wide
         assert sum("not tried" in note for note in notes) == (0 if wide else max(0, count - 1 - 8))
+
+
+def test_a_landing_is_one_surface_from_below_and_from_above() -> None:
+    """Two flights count it as their last tread and as tread 0; the names are those of the schedules."""
+    made = job([flight(1, *EVEN), flight(2, *EVEN)], [landing(1, Turn.STRAIGHT, 1000)])
+    assert surface_at(made, 1, 7) == surface_at(made, 2, 0)
+    names = [str(surface_at(made, number, tread)) for number in (1, 2) for tread in (0, 1, 7)]
+    assert names == ["FLOOR-BOTTOM", "F1-T1", "LANDING-1", "LANDING-1", "F2-T1", "FLOOR-TOP"]
+    on = [str(post.surface) for post in solve(made).posts]
+    assert on.count("LANDING-1") == 2  # each flight's own

@@ -14,6 +14,7 @@ import pytest
 
 import railgen
 from railgen.schedules import cut_list, drill_schedule
+from tests.jobs import setbacks
 
 HERE = Path(__file__).parent
 NEAR = 0.01  # mm
@@ -30,9 +31,9 @@ def test_post_length_and_setbacks(half_turn: tuple[railgen.Job, railgen.Layout])
     _, layout = half_turn
     assert layout.post_length == 872
     assert [post.length for post in layout.posts] == pytest.approx([872] * 6, abs=1e-6)
-    setbacks = [post.setback for post in layout.posts]
-    assert setbacks == pytest.approx([122.050, 127.950, 122.050, 126.798, 123.202, 126.798], abs=NEAR)
-    moves = [max(abs(post.move) for post in layout.posts if post.flight == number) for number in (1, 2)]
+    found = [at.distance for at in setbacks(layout)]
+    assert found == pytest.approx([122.050, 127.950, 122.050, 126.798, 123.202, 126.798], abs=NEAR)
+    moves = [max(abs(at.move) for at in setbacks(layout) if at.flight == number) for number in (1, 2)]
     assert moves == pytest.approx([2.950, 1.798], abs=NEAR)
 
 
@@ -120,6 +121,6 @@ def test_an_even_stair_still_moves_a_little(tmp_path: Path) -> None:
     (tmp_path / "job.toml").write_text("\n".join(lines), encoding="utf-8")
     (tmp_path / "worked_hardware.toml").write_bytes((HERE / "worked_hardware.toml").read_bytes())
     layout = railgen.solve(railgen.load(tmp_path / "job.toml"))
-    moves = [max(abs(post.move) for post in layout.posts if post.flight == number) for number in (1, 2)]
+    moves = [max(abs(at.move) for at in setbacks(layout) if at.flight == number) for number in (1, 2)]
     assert moves == pytest.approx([0.067, 0.069], abs=FINE)
     assert math.degrees(layout.nodes[0].deflection) == pytest.approx(89.974, abs=FINE)

@@ -58,10 +58,10 @@ def pieces(hard: Hardware | Fit) -> dict[FittingKind, Fitting]:
         K.COVER_PLATE: (hard.cover_plate, ()),
         K.FIXED_SADDLE: (
             fixed,
-            (*head_holes(fixed, rivets), *cradle_holes(fixed, od, fixed.centre_height, screws)),
+            (*head_holes(fixed, rivets), *cradle_holes(fixed, od, screws)),
         ),
         K.SADDLE_STEM: (turning, tuple(head_holes(turning, rivets))),
-        K.SADDLE_CRADLE: (turning, tuple(cradle_holes(turning, od, turning.pivot_to_centre, screws))),
+        K.SADDLE_CRADLE: (turning, tuple(cradle_holes(turning, od, screws))),
         K.ELBOW_SADDLE: (hard.elbow_saddle, tuple(head_holes(hard.elbow_saddle, rivets))),
         K.ELBOW_TONGUE: (elbow, leg),
         K.ELBOW_FORK: (elbow, leg),

@@ -13,6 +13,7 @@ from railgen.catalogue.models import PostHead
 from railgen.geometry import UP, Vec
 from railgen.members.pieces import Fitting, FittingKind, Purpose, StairBody, SurfaceHole
 from railgen.solids.build import build_solid
+from railgen.survey import SurfaceId, SurfaceKind
 from tests.solids.demo import SETS, Grid, columns, fitting, pieces, shipped, welded
 from tests.solids.test_tube import wall_volume
 
@@ -283,13 +284,20 @@ def test_a_slab_is_bored_to_the_depth_or_right_through() -> None:
             depth=depth,
             point=Vec(x, 20, 0),
             axis=UP,
+            post="P",
             from_nosing=x,
             from_edge=20,
             measured_from="",
         )
 
     outline = ((0.0, 0.0), (300.0, 0.0), (300.0, 100.0), (150.0, 100.0), (150.0, 40.0), (0.0, 40.0))
-    slab = StairBody(mark="T", outline=outline, thickness=40, holes=(hole(30, 25), hole(90, 40), hole(200, 70)))
+    slab = StairBody(
+        mark="T",
+        surface=SurfaceId(kind=SurfaceKind.TREAD, flight=1, number=1),
+        outline=outline,
+        thickness=40,
+        holes=(hole(30, 25), hole(90, 40), hole(200, 70)),
+    )
     area = 300 * 40 + 150 * 60
     assert volume(slab) == pytest.approx(area * 40 - disc(6) * (25 + 40 + 40), rel=1e-9)
     box = build_solid(slab).BoundingBox()

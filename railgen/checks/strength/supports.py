@@ -14,6 +14,7 @@ from railgen.job.model import Job
 from railgen.layout.measure import free_ends
 from railgen.layout.model import Layout, Node, Post, Span
 from railgen.members.stair import landing_outline
+from railgen.survey import SurfaceKind
 
 __all__ = ["Bay", "Edges", "Support", "bays", "beyond", "edges", "supports"]
 
@@ -151,7 +152,11 @@ def edges(job: Job, layout: Layout, post: Post) -> Edges:
     of the first riser.
     """
     ground = job.ground
-    found = _tread_edges(job, layout, post) if post.landing is None else _landing_edges(job, layout, post)
+    found = (
+        _landing_edges(job, layout, post)
+        if post.surface.kind is SurfaceKind.LANDING
+        else _tread_edges(job, layout, post)
+    )
     return replace(
         found,
         front=found.front if ground.edge_front is None else ground.edge_front,
@@ -160,19 +165,19 @@ def edges(job: Job, layout: Layout, post: Post) -> Edges:
 
 
 def _tread_edges(job: Job, layout: Layout, post: Post) -> Edges:
-    offset, width = job.posts.edge_offset, job.flights[(post.flight or 1) - 1].width
+    flight, tread = layout.survey.flights[post.surface.flight - 1], post.surface.number
+    offset, width = job.posts.edge_offset, flight.flight.width
     front = back = math.inf
-    if post.flight is not None and post.tread and post.setback is not None:
-        flight = layout.survey.flights[post.flight - 1]
-        front = post.setback
-        if post.tread < flight.last:
-            back = flight.going_of(post.tread) + flight.flight.overhang - post.setback
+    if tread and post.setback is not None:
+        front = post.setback.distance
+        if tread < flight.last:
+            back = flight.going_of(tread) + flight.flight.overhang - front
     return Edges(front=front, back=back, side=offset, other_side=max(width - offset, offset))
 
 
 def _landing_edges(job: Job, layout: Layout, post: Post) -> Edges:
     """From the post's axis square to the outline, over the breadth of its fixings."""
-    number, plate = post.landing or 1, job.hardware.base_plate
+    number, plate = post.surface.number, job.hardware.base_plate
     lower, upper = layout.survey.flights[number - 1 : number + 1]
     start = lower.at(lower.xs[-1], 0.0, post.base.z)
     outline = landing_outline(layout.survey.landings[number - 1], lower, upper)

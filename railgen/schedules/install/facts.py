@@ -11,7 +11,7 @@ from railgen.layout.margin import CUT, SET_OUT
 from railgen.layout.model import Layout, Node
 from railgen.members import Fabrication
 from railgen.members.facts import witness_mark
-from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
+from railgen.members.pieces import Fitting, FittingKind, Tube
 from railgen.members.rails import elbow_half
 from railgen.schedules.install.model import Asked, Limit, Measure, Quantity, StepPiece
 from railgen.survey import CLOSURE
@@ -101,9 +101,8 @@ class Facts:
         """Where the middle of each base plate is, from nosing and edge."""
         found = []
         for post in self.layout.posts:
-            body = self.fabrication.pieces[post.surface]
-            holes = body.holes if isinstance(body, StairBody) else ()
-            holes = tuple(hole for hole in holes if hole.id.startswith(f"{post.id}."))
+            body, _ = self.fabrication.body(post.surface)
+            holes = [hole for hole in body.holes if hole.post == post.id]
             where = f"{post.id} on {post.surface}, from {holes[0].measured_from}"
             for what, values in (
                 ("plate middle from nosing", [hole.from_nosing for hole in holes]),

@@ -17,6 +17,7 @@ from railgen.schedules.install.facts import Facts
 from railgen.schedules.install.fixing import drill_surface, fix_plates
 from railgen.schedules.install.heights import clearances, ends, height_margin, heights
 from railgen.schedules.install.model import Phase, Step
+from railgen.survey import SurfaceId
 
 __all__ = ["site_steps"]
 
@@ -88,9 +89,9 @@ def _stand(facts: Facts) -> Step:
 
 def _standing_order(facts: Facts) -> list[str]:
     """The first and last post of each flight or landing, then those between, in walking order."""
-    lines: dict[object, list[str]] = {}
+    lines: dict[int | SurfaceId, list[str]] = {}
     for post in facts.layout.posts:
-        lines.setdefault(("flight", post.flight) if post.flight is not None else post.surface, []).append(post.id)
+        lines.setdefault(post.flight or post.surface, []).append(post.id)
     ends = [post for line in lines.values() for post in dict.fromkeys((line[0], line[-1]))]
     return [*ends, *(post.id for post in facts.layout.posts if post.id not in ends)]
 

@@ -16,6 +16,7 @@ from railgen.checks.strength.concrete_shear import EdgeRow, en_edge_breakout
 from railgen.checks.strength.supports import Edges, edges
 from railgen.job.model import Job
 from railgen.job.strength_model import GroundKind, GroundLayer
+from railgen.survey import SurfaceKind
 from tests.checks.strength.scenes import CONCRETE, STEEL, links, load, of, text, verdict
 from tests.packs import CONFIGS
 
@@ -257,7 +258,7 @@ def around(name: str) -> dict[str, Edges]:
     job = railgen.load(CONFIGS / f"{name}.toml")
     layout = railgen.solve(job)
     bare = replace(job, ground=job.ground.model_copy(update={"edge_front": None, "edge_side": None}))
-    return {post.id: edges(bare, layout, post) for post in layout.posts if post.landing is not None}
+    return {post.id: edges(bare, layout, post) for post in layout.posts if post.surface.kind is SurfaceKind.LANDING}
 
 
 def test_a_corner_post_has_two_edges_near() -> None:

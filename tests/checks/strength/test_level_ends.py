@@ -44,7 +44,8 @@ def test_a_free_level_end_is_an_overhang_of_the_last_pitched_post(tmp_path: Path
     last = supports(made, railgen.solve(made))[-1]
     foot, node = 9 * 270 + 125 - lean(made), RUN + further(made)
     expected = (node - foot) / math.cos(PITCH) + RUN + 305 - node
-    assert last.post.tread == 10
+    assert last.post.setback is not None
+    assert last.post.setback.tread == 10
     assert last.overhang == pytest.approx(expected, abs=1e-6)
     (link,) = of(links(made), "overhang")[-1:]
     moment = 1.6 * 890 * expected + 1.2 * own(made) * expected**2 / 2  # ASCE/SEI 7, LRFD
