@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 from xml.etree.ElementTree import Element
 
 import html5lib
@@ -11,7 +12,7 @@ from railgen.checks import Certainty, Check
 from railgen.job.model import Job
 from railgen.report.content import Content, Worked
 from railgen.report.sheet import job_sheet
-from tests.packs import BuiltPack
+from tests.packs import BuiltPack, built_pack
 
 __all__ = ["CSV", "HOSTILE", "LONG", "check", "made", "of_pack", "parsed", "table", "texts", "work"]
 
@@ -28,11 +29,24 @@ CSV = {
 
 
 def work(pack: BuiltPack, job: Job | None = None, checks: Sequence[Check] | None = None) -> Worked:
-    """What the page of a pack is written from, with another job's names or other checks where they are given."""
-    content = Content(
-        job=job or pack.job, layout=pack.layout, fabrication=pack.fabrication, checks=checks or pack.checks
-    )
-    return Worked(content)
+    """What the page of a pack is written from, with another job's names or other checks where they are given.
+
+    What belongs to the pack as it is, is shared: to be looked at, never changed.
+    """
+    if not job and not checks and pack is built_pack(pack.folder.name):
+        return _worked(pack.folder.name)
+    return _work(pack, job or pack.job, checks or pack.checks)
+
+
+@cache
+def _worked(name: str) -> Worked:
+    """Drawn and nested once in a process."""
+    pack = built_pack(name)
+    return _work(pack, pack.job, pack.checks)
+
+
+def _work(pack: BuiltPack, job: Job, checks: Sequence[Check]) -> Worked:
+    return Worked(Content(job=job, layout=pack.layout, fabrication=pack.fabrication, checks=tuple(checks)))
 
 
 def made(pack: BuiltPack, job: Job | None = None, checks: Sequence[Check] | None = None, **more: object) -> str:

@@ -166,7 +166,8 @@ def test_the_page_is_small_enough_to_send() -> None:
 
 
 def test_without_a_cutting_plan_the_page_says_why() -> None:
-    worked = work(built_pack("mill_half_turn"))
+    pack = built_pack("mill_half_turn")
+    worked = work(pack, pack.job)  # one of its own, to be changed
     worked.__dict__["_order"] = (None, "no bar is long enough\nname your stock")
     tree = parsed(job_sheet(worked))
     assert texts(tree, ".//section[@id='order']/p") == ["Not made. no bar is long enough\nname your stock"]
