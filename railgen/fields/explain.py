@@ -19,7 +19,7 @@ from railgen.fields.lines import KeyPath, line_of
 from railgen.fields.nearest import hint_near, one_of
 from railgen.units import Unit, kind_of, shown
 
-__all__ = ["path_of", "read_tables", "spell", "told_once", "unit_of"]
+__all__ = ["path_of", "read_tables", "spell", "tables_of", "told_once", "unit_of"]
 
 AnyTable = TypeVar("AnyTable", bound=Table)
 
@@ -229,7 +229,7 @@ def _brackets(detail: ErrorDetails, path: KeyPath, around: Sequence[type[Table]]
     name = ".".join(part for part in path if isinstance(part, str))
     for table in around:
         field = table.model_fields.get(str(key))
-        if field is None or not _tables(field.annotation):
+        if field is None or not tables_of(field.annotation):
             continue
         if isinstance(detail["input"], dict) and detail["type"] in {"tuple_type", "list_type"}:
             return f"there may be several: begin each with two brackets, [[{name}]]"
@@ -274,7 +274,7 @@ def _typed(model: type[Table], loc: Sequence[int | str]) -> tuple[KeyPath, Seque
     kind: object = model
     around: list[type[Table]] = [model]
     for part in loc:
-        options = _tables(kind)
+        options = tables_of(kind)
         tagged = [table for table in options if part in _tags(table, options)]
         if tagged:
             kind = tagged[0]
@@ -287,18 +287,18 @@ def _typed(model: type[Table], loc: Sequence[int | str]) -> tuple[KeyPath, Seque
             field = next((table.model_fields[part] for table in options if part in table.model_fields), None)
             kind = field.annotation if field else None
         path.append(part)
-    if loc and isinstance(loc[-1], int) and len(_tables(kind)) > 1:  # a table that does not say which it is
-        around = _tables(kind)
+    if loc and isinstance(loc[-1], int) and len(tables_of(kind)) > 1:  # a table that does not say which it is
+        around = tables_of(kind)
         path.append(_tag_key(around))
     return tuple(path), around
 
 
-def _tables(kind: object) -> list[type[Table]]:
+def tables_of(kind: object) -> list[type[Table]]:
     """Every table a field may hold, itself or in a list."""
     if isinstance(kind, type) and issubclass(kind, Table):
         return [kind]
     if get_origin(kind) in {Annotated, Union, types.UnionType, tuple, list, dict}:
-        return [table for inner in get_args(kind) for table in _tables(inner)]
+        return [table for inner in get_args(kind) for table in tables_of(inner)]
     return []
 
 

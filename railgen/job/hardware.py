@@ -8,10 +8,10 @@ from railgen.catalogue.entries import rivet_note
 from railgen.catalogue.fits import Fit, misfits
 from railgen.catalogue.load import Catalogue
 from railgen.catalogue.models import Anchor, FittingSet, Substrate
+from railgen.errors import Fault
 from railgen.fields.nearest import hint_near, one_of
 from railgen.job.file import HardwareTable
 from railgen.job.model import Hardware
-from railgen.job.stair import Flaw
 
 __all__ = ["choose"]
 
@@ -35,7 +35,7 @@ _KINDS = {
 
 def choose(
     table: HardwareTable, substrate: Substrate, catalogue: Catalogue
-) -> tuple[Hardware | None, tuple[str, ...], list[Flaw]]:
+) -> tuple[Hardware | None, tuple[str, ...], list[Fault]]:
     """The hardware, remarks on it, and what is wrong; no hardware where an id is unknown."""
     chosen = catalogue.set.get(table.set)
     flaws = list(_unknown(table, catalogue, chosen, substrate))
@@ -63,9 +63,9 @@ def choose(
     for misfit in misfits(fit):
         option = next((key for key in misfit.options if getattr(table, key) is not None), "set")
         flaws.append(
-            Flaw(
+            Fault(
                 code="misfit",
-                path=("hardware", option),
+                where=f"hardware.{option}",
                 message=misfit.message,
                 allowed=misfit.allowed,
                 hint=misfit.hint,
@@ -100,7 +100,7 @@ def _hardware(fit: Fit, catalogue: Catalogue, material: str) -> Hardware:
 
 def _unknown(
     table: HardwareTable, catalogue: Catalogue, chosen: FittingSet | None, substrate: Substrate
-) -> Iterator[Flaw]:
+) -> Iterator[Fault]:
     """Ids that no entry of the wanted kind has."""
     if chosen is None:
         yield _no_such("set", table.set, "set", catalogue)
@@ -110,31 +110,31 @@ def _unknown(
         if ident is not None and ident not in known and not (key == "cover_plate" and ident == _NO_COVER):
             yield _no_such(key, ident, kind, catalogue)
     if chosen is not None and table.anchor is None and substrate not in chosen.anchors:
-        yield Flaw(
+        yield Fault(
             code="no-anchor",
-            path=("posts", "substrate"),
+            where="posts.substrate",
             message=f"set {chosen.id} has no anchor for {substrate}",
             allowed=one_of(chosen.anchors) if chosen.anchors else "none of its own",
             hint="name one with hardware.anchor",
         )
 
 
-def _no_such(key: str, ident: str, kind: str, catalogue: Catalogue) -> Flaw:
+def _no_such(key: str, ident: str, kind: str, catalogue: Catalogue) -> Fault:
     other = catalogue.find(ident)
     hint = f"{ident} is a {other[0].replace('_', ' ')}" if other else hint_near(ident, catalogue.ids(kind))
-    return Flaw(
+    return Fault(
         code="unknown-reference",
-        path=("hardware", key),
+        where=f"hardware.{key}",
         message=f'the catalogue has no {kind.replace("_", " ")} "{ident}"',
         allowed=one_of(catalogue.ids(kind)),
         hint=hint,
     )
 
 
-def _wrong_anchor(table: HardwareTable, anchor: Anchor, substrate: Substrate) -> Flaw:
-    return Flaw(
+def _wrong_anchor(table: HardwareTable, anchor: Anchor, substrate: Substrate) -> Fault:
+    return Fault(
         code="anchor-substrate",
-        path=("hardware", "anchor" if table.anchor else "set"),
+        where="hardware.anchor" if table.anchor else "hardware.set",
         message=f"anchor {anchor.id} is for {anchor.substrate}, and posts.substrate is {substrate}",
         allowed=f"an anchor for {substrate}",
     )

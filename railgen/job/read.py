@@ -19,10 +19,10 @@ from railgen.geometry import Vec
 from railgen.job.alternatives import alternatives, others
 from railgen.job.file import FORMAT, HardwareTable, JobFile, PostsTable, RailEndTable
 from railgen.job.hardware import choose
-from railgen.job.model import Hardware, Job, Origin, Posts, Project, Rail, RailEnd, site_frame
+from railgen.job.model import Job, Origin, Posts, Project, Rail, RailEnd, site_frame
 from railgen.job.order_model import OrderInput
 from railgen.job.rules_model import rules_input
-from railgen.job.stair import Flaw, StairReading, read_stair
+from railgen.job.stair import StairReading, read_stair
 from railgen.units import Unit, format_length, shown
 
 __all__ = ["load_job", "placed"]
@@ -49,41 +49,51 @@ def load_job(path: Path) -> Job:
     hardware, notes, flaws = choose(file.hardware, file.posts.substrate, catalogue)
     flaws = [*stair.flaws, *flaws, *_band_flaws(file.posts, file.units), *_end_flaws(file, stair)]
     if hardware is None or flaws:
-        lines = document.lines()
-        raise InputError(
-            told_once(
-                Fault(
-                    code=flaw.code,
-                    where=spell(flaw.path),
-                    message=flaw.message,
-                    allowed=flaw.allowed,
-                    hint=flaw.hint,
-                    file=document.name,
-                    line=line_of(lines, flaw.path),
-                )
-                for flaw in flaws
-            )
-        )
+        raise InputError(told_once(_placed(flaws, document)))
+    rail, posts, unit = file.rail, file.posts, file.output.units or file.units
     rules = rules_input(file.rules, file.surroundings, path.parent)
-    digest = _digest(document, documents, rules.files)
-    strength = file.strength.regraded(None, hardware.material.id)
-    unit = file.output.units or file.units
-    return replace(
-        _job(file, stair, hardware, (*stair.notes, *notes), digest),
-        rules=rules,
-        strength=strength,
-        ground=file.ground,
-        order=OrderInput(stock=file.stock, prices=file.prices, labour=file.labour, finish=file.finish).printed(
-            file.print, unit
+    order = OrderInput(stock=file.stock, prices=file.prices, labour=file.labour, finish=file.finish)
+    return Job(
+        project=Project(**dict(file.project)),
+        flights=tuple(stair.flights),
+        landings=tuple(stair.landings),
+        rail=Rail(
+            side=rail.side,
+            least_height=rail.least_height,
+            bottom=_rail_end(rail.bottom),
+            top=_rail_end(rail.top),
         ),
-        alternatives=alternatives(file.hardware, hardware, catalogue, unit) if strength.loads else (),
+        posts=Posts(
+            lengths=posts.lengths,
+            setback=posts.setback,
+            setback_min=posts.setback_band[0],
+            setback_max=posts.setback_band[1],
+            edge_offset=posts.edge_offset,
+            largest_span=posts.largest_span,
+            substrate=posts.substrate,
+            span_by=posts.span_by,
+        ),
+        hardware=hardware,
+        output_unit=unit,
+        rules=rules,
+        strength=file.strength.regraded(None, hardware.material.id),
+        ground=file.ground,
+        order=order.printed(file.print, unit),
+        alternatives=alternatives(file.hardware, hardware, catalogue, unit) if file.strength.loads else (),
         others=others(file.hardware, hardware, catalogue),
+        site=site_frame(Vec(*file.site.origin), file.site.rotation),
+        origins=dict(_origins(file)),
+        notes=(*stair.notes, *notes),
+        digest=_digest(document, documents, rules.files),
     )
 
 
 def placed(faults: Iterable[Fault], path: Path) -> tuple[Fault, ...]:
     """Faults found later of what the job file at ``path`` says, with its name and their lines."""
-    document = read_document(path)
+    return _placed(faults, read_document(path))
+
+
+def _placed(faults: Iterable[Fault], document: Document) -> tuple[Fault, ...]:
     lines = document.lines()
     return tuple(
         fault
@@ -143,39 +153,39 @@ def _not_beside(job: Document, at: int, name: str, hint: str) -> Fault:
     )
 
 
-def _band_flaws(posts: PostsTable, unit: Unit) -> Iterator[Flaw]:
+def _band_flaws(posts: PostsTable, unit: Unit) -> Iterator[Fault]:
     low, high = posts.setback_band
     if low > high:
-        yield Flaw(
+        yield Fault(
             code="setback-band",
-            path=("posts", "setback_band"),
+            where="posts.setback_band",
             message=f"{format_length(low, unit)} to {format_length(high, unit)} is no band",
             allowed="[least, largest]",
         )
     elif not low <= posts.setback <= high:
-        yield Flaw(
+        yield Fault(
             code="setback-band",
-            path=("posts", "setback" if "setback" in posts.model_fields_set else "setback_band"),
+            where="posts.setback" if "setback" in posts.model_fields_set else "posts.setback_band",
             message=f"setback {format_length(posts.setback, unit)} lies outside setback_band",
             allowed=f"{format_length(low, unit)} to {format_length(high, unit)}",
         )
 
 
-def _end_flaws(file: JobFile, stair: StairReading) -> Iterator[Flaw]:
+def _end_flaws(file: JobFile, stair: StairReading) -> Iterator[Fault]:
     """Ends of the rail that are told in two ways, or bend where nothing holds the rail below."""
     for key, end in (("bottom", file.rail.bottom), ("top", file.rail.top)):
         if end.level_extension is not None and "overhang" in end.model_fields_set:
-            yield Flaw(
+            yield Fault(
                 code="end-form",
-                path=("rail", key, "overhang"),
+                where=f"rail.{key}.overhang",
                 message="the end is given in two ways: overhang, level_extension",
                 allowed="overhang, for a rail that runs on at its pitch, or level_extension",
             )
     last = stair.flights[-1] if stair.flights else None
     if file.rail.top.level_extension is not None and last is not None and len(last.risers) == 1:
-        yield Flaw(
+        yield Fault(
             code="level-extension",
-            path=("rail", "top", "level_extension"),
+            where="rail.top.level_extension",
             message=f"flight {last.number} has one riser: below its nosing there is one place for a post, and a "
             "pitched rail that bends there needs two",
             allowed="a last flight of two risers or more",
@@ -192,43 +202,6 @@ def _digest(job: Document, catalogues: Sequence[Document], rule_files: Sequence[
         with suppress(InputError):  # the checks refuse one that cannot be read
             digest.update(read_document(path).data)
     return digest.hexdigest()
-
-
-def _job(file: JobFile, stair: StairReading, hardware: Hardware, notes: tuple[str, ...], digest: str) -> Job:
-    project, rail, posts = file.project, file.rail, file.posts
-    return Job(
-        project=Project(
-            id=project.id,
-            title=project.title,
-            client=project.client,
-            revision=project.revision,
-            date=project.date,
-        ),
-        flights=tuple(stair.flights),
-        landings=tuple(stair.landings),
-        rail=Rail(
-            side=rail.side,
-            least_height=rail.least_height,
-            bottom=_rail_end(rail.bottom),
-            top=_rail_end(rail.top),
-        ),
-        posts=Posts(
-            lengths=posts.lengths,
-            setback=posts.setback,
-            setback_min=posts.setback_band[0],
-            setback_max=posts.setback_band[1],
-            edge_offset=posts.edge_offset,
-            largest_span=posts.largest_span,
-            substrate=posts.substrate,
-            span_by=posts.span_by,
-        ),
-        hardware=hardware,
-        output_unit=file.output.units or file.units,
-        site=site_frame(Vec(*file.site.origin), file.site.rotation),
-        origins=dict(_origins(file)),
-        notes=notes,
-        digest=digest,
-    )
 
 
 def _rail_end(end: RailEndTable) -> RailEnd:

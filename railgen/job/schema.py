@@ -12,6 +12,7 @@ from annotated_types import Ge, Le
 from pydantic.fields import FieldInfo
 
 from railgen.fields import Length, Number, Table
+from railgen.fields.explain import tables_of
 from railgen.fields.nearest import one_of
 from railgen.job.file import JobFile
 
@@ -92,7 +93,7 @@ def _rows() -> Iterator[tuple[str, str, str, str, str]]:
 def _rows_of(table: type[Table], above: str) -> Iterator[tuple[str, str, str, str, str]]:
     for name, field in table.model_fields.items():
         key = f"{above}{name}"
-        inner = _tables(field.annotation)
+        inner = tables_of(field.annotation)
         if not inner:
             kind, allowed = _kind_of(field)
             yield key, kind, _default(field), allowed, field.description or ""
@@ -101,14 +102,6 @@ def _rows_of(table: type[Table], above: str) -> Iterator[tuple[str, str, str, st
         else:
             for each in inner:
                 yield from _rows_of(each, f"{key}[{_tag(each)}].")
-
-
-def _tables(kind: object) -> list[type[Table]]:
-    if isinstance(kind, type) and issubclass(kind, Table):
-        return [kind]
-    if get_origin(kind) in {Annotated, Union, types.UnionType, tuple}:
-        return [table for inner in get_args(kind) for table in _tables(inner)]
-    return []
 
 
 def _tag(table: type[Table]) -> str:

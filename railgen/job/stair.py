@@ -4,30 +4,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
+from railgen.errors import Fault
 from railgen.fields import Length
 from railgen.job.file import GOING, RISER, WELL, FlightTable, JobFile, LandingTable
 from railgen.job.model import CornerJoint, Flight, Landing, Turn
 from railgen.units import Unit, format_length
 
-__all__ = ["Flaw", "StairReading", "read_stair"]
+__all__ = ["StairReading", "read_stair"]
 
 _FORMS = {"risers": "steps", "goings": "steps", "nosings": "nosings"}
 _FORMS |= {"rise": "nominal", "going": "nominal", "riser_count": "nominal"}
 _ABSURD = 0.2  # a total that differs by more than this share of the sum belongs to another stair
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Flaw:
-    """A fault still without its file and line: code, key path, message, allowed, hint."""
-
-    code: str
-    path: tuple[str | int, ...]
-    message: str
-    allowed: str = ""
-    hint: str = ""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -37,7 +27,7 @@ class StairReading:
     flights: list[Flight] = field(default_factory=list)
     landings: list[Landing] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
-    flaws: list[Flaw] = field(default_factory=list)
+    flaws: list[Fault] = field(default_factory=list)
 
 
 def read_stair(file: JobFile) -> StairReading:
@@ -96,27 +86,26 @@ def _landing(number: int, item: LandingTable) -> Landing:
     )
 
 
-def _at(index: int, flaw: Flaw) -> Flaw:
+def _at(index: int, flaw: Fault) -> Fault:
     """The flaw of one flight or landing, placed in the stair's list."""
-    path = ("stair", index, *flaw.path)
-    return Flaw(code=flaw.code, path=path, message=flaw.message, allowed=flaw.allowed, hint=flaw.hint)
+    return replace(flaw, where=f"stair[{index}].{flaw.where}".removesuffix("."))
 
 
-def _order_flaws(file: JobFile) -> Iterator[Flaw]:
+def _order_flaws(file: JobFile) -> Iterator[Fault]:
     for at, item in enumerate(file.stair):
         wanted = "landing" if at % 2 else "flight"
         if item.kind != wanted:
-            yield Flaw(
+            yield Fault(
                 code="stair-order",
-                path=("stair", at, "kind"),
+                where=f"stair[{at}].kind",
                 message=f"a {item.kind} stands where a {wanted} is wanted",
                 allowed="flights and landings in turn, bottom to top, a flight first",
             )
             return
     if len(file.stair) % 2 == 0:
-        yield Flaw(
+        yield Fault(
             code="stair-order",
-            path=("stair", len(file.stair) - 1),
+            where=f"stair[{len(file.stair) - 1}]",
             message="the stair ends with a landing",
             allowed="a flight last: the floor it arrives on needs no landing",
         )
@@ -125,34 +114,34 @@ def _order_flaws(file: JobFile) -> Iterator[Flaw]:
 Steps = tuple[tuple[float, ...], tuple[float, ...]]
 
 
-def _steps(item: FlightTable, unit: Unit) -> tuple[Steps | None, list[Flaw]]:
+def _steps(item: FlightTable, unit: Unit) -> tuple[Steps | None, list[Fault]]:
     """Risers and goings from whichever form was used."""
     typed = [key for key in _FORMS if getattr(item, key) is not None]
     forms = list(dict.fromkeys(_FORMS[key] for key in typed))
     allowed = "risers and goings, or nosings, or rise, going and riser_count"
     if not forms:
-        return None, [Flaw(code="flight-form", path=(), message="the steps are not given", allowed=allowed)]
+        return None, [Fault(code="flight-form", where="", message="the steps are not given", allowed=allowed)]
     if len(forms) > 1:
         message = f"the steps are given in two ways: {', '.join(typed)}"
         other = next(key for key in typed if _FORMS[key] != forms[0])
-        return None, [Flaw(code="flight-form", path=(other,), message=message, allowed=allowed)]
+        return None, [Fault(code="flight-form", where=other, message=message, allowed=allowed)]
     if item.nosings is not None:
         return _from_nosings(item.nosings, unit)
     if forms[0] == "nominal":
         return _nominal(item)
     if item.risers is None:
-        return None, [Flaw(code="flight-form", path=("goings",), message="there are goings and no risers")]
+        return None, [Fault(code="flight-form", where="goings", message="there are goings and no risers")]
     goings = item.goings or ()
     if len(goings) != len(item.risers) - 1:
         wanted = len(item.risers) - 1
         message = f"there are {len(goings)} goings for {len(item.risers)} risers"
         hint = "the last riser arrives on the landing or floor, so it has no going"
-        path = ("goings",) if item.goings is not None else ("risers",)
-        return None, [Flaw(code="step-count", path=path, message=message, allowed=f"{wanted} goings", hint=hint)]
+        where = "goings" if item.goings is not None else "risers"
+        return None, [Fault(code="step-count", where=where, message=message, allowed=f"{wanted} goings", hint=hint)]
     return (item.risers, goings), []
 
 
-def _nominal(item: FlightTable) -> tuple[Steps | None, list[Flaw]]:
+def _nominal(item: FlightTable) -> tuple[Steps | None, list[Fault]]:
     needs_going = item.riser_count != 1
     missing = [
         key
@@ -161,28 +150,28 @@ def _nominal(item: FlightTable) -> tuple[Steps | None, list[Flaw]]:
     ]
     if missing or item.rise is None or item.riser_count is None:
         message = f"{', '.join(missing)} wanted too"
-        return None, [Flaw(code="flight-form", path=(), message=message, allowed="rise, going and riser_count")]
+        return None, [Fault(code="flight-form", where="", message=message, allowed="rise, going and riser_count")]
     goings = (item.going or 0.0,) * (item.riser_count - 1)
     return ((item.rise,) * item.riser_count, goings), []
 
 
-def _from_nosings(nosings: tuple[tuple[float, float], ...], unit: Unit) -> tuple[Steps | None, list[Flaw]]:
-    flaws: list[Flaw] = []
+def _from_nosings(nosings: tuple[tuple[float, float], ...], unit: Unit) -> tuple[Steps | None, list[Fault]]:
+    flaws: list[Fault] = []
     ups = (0.0, *(up for _, up in nosings))
     risers = tuple(high - low for low, high in pairwise(ups))
     goings = tuple(far[0] - near[0] for near, far in pairwise(nosings))
     for k, riser in enumerate(risers):
-        flaws += _step_flaw(RISER, riser, f"riser {k + 1}", ("nosings", k), unit)
+        flaws += _step_flaw(RISER, riser, f"riser {k + 1}", f"nosings[{k}]", unit)
     for k, going in enumerate(goings):
-        flaws += _step_flaw(GOING, going, f"going {k + 1}", ("nosings", k + 1), unit)
+        flaws += _step_flaw(GOING, going, f"going {k + 1}", f"nosings[{k + 1}]", unit)
     return (None if flaws else (risers, goings)), flaws
 
 
-def _step_flaw(bounds: Length, value: float, what: str, path: tuple[str | int, ...], unit: Unit) -> Iterator[Flaw]:
+def _step_flaw(bounds: Length, value: float, what: str, where: str, unit: Unit) -> Iterator[Fault]:
     if not bounds.ge <= value <= bounds.le:
-        yield Flaw(
+        yield Fault(
             code="out-of-range",
-            path=path,
+            where=where,
             message=f"{what} comes to {format_length(value, unit)}",
             allowed=bounds.allowed(unit),
             hint=bounds.slip(value, unit) or "nosings are [along, up], bottom to top, up from the floor in front",
@@ -191,11 +180,11 @@ def _step_flaw(bounds: Length, value: float, what: str, path: tuple[str | int, .
 
 def _flight_flaws(
     item: FlightTable, risers: tuple[float, ...], goings: tuple[float, ...], unit: Unit
-) -> Iterator[Flaw]:
+) -> Iterator[Fault]:
     if not goings and item.design_going is None:
-        yield Flaw(
+        yield Fault(
             code="missing-key",
-            path=("design_going",),
+            where="design_going",
             message="a flight of one riser has no going of its own, so its design_going is wanted",
             allowed=GOING.allowed(unit),
         )
@@ -207,9 +196,9 @@ def _flight_flaws(
             continue
         come_to = math.fsum(steps)
         if abs(total - come_to) > _ABSURD * come_to:
-            yield Flaw(
+            yield Fault(
                 code="closure",
-                path=(key,),
+                where=key,
                 message=f"{format_length(total, unit)} cannot belong to steps that add up to "
                 f"{format_length(come_to, unit)}",
                 allowed="the same flight measured once more, first nosing to last or floor to floor",
@@ -219,28 +208,28 @@ def _flight_flaws(
         yield from _post_flaws(item.posts, len(risers))
 
 
-def _post_flaws(posts: tuple[int, ...], last: int) -> Iterator[Flaw]:
+def _post_flaws(posts: tuple[int, ...], last: int) -> Iterator[Fault]:
     for k, tread in enumerate(posts):
         if tread > last:
-            yield Flaw(
+            yield Fault(
                 code="out-of-range",
-                path=("posts", k),
+                where=f"posts[{k}]",
                 message=f"there is no tread {tread}",
                 allowed=f"0 (the floor in front) to {last} (the landing or floor it arrives on)",
             )
     if any(low >= high for low, high in pairwise(posts)):
-        yield Flaw(
+        yield Fault(
             code="not-ascending",
-            path=("posts",),
+            where="posts",
             message=f"treads {', '.join(map(str, posts))} do not ascend",
             allowed="each tread once, bottom to top",
         )
 
 
-def _landing_flaws(item: LandingTable, unit: Unit) -> Iterator[Flaw]:
+def _landing_flaws(item: LandingTable, unit: Unit) -> Iterator[Fault]:
     half, quarter = item.turn.quarters == 2, item.turn.quarters == 1
     if half and item.well is None:
-        yield Flaw(code="missing-key", path=("well",), message="a half turn wants its well", allowed=WELL.allowed(unit))
+        yield Fault(code="missing-key", where="well", message="a half turn wants its well", allowed=WELL.allowed(unit))
     if not half and item.well is not None:
         yield _not_here("well", "only a half turn has a well")
     if item.square and not half:
@@ -251,11 +240,11 @@ def _landing_flaws(item: LandingTable, unit: Unit) -> Iterator[Flaw]:
         yield _not_here("upper_offset", "straight on, length says where the upper flight begins")
 
 
-def _not_here(key: str, message: str) -> Flaw:
-    return Flaw(code="not-here", path=(key,), message=message, hint="leave it out, or change turn")
+def _not_here(key: str, message: str) -> Fault:
+    return Fault(code="not-here", where=key, message=message, hint="leave it out, or change turn")
 
 
-def _meeting_flaws(file: JobFile, at: int, landing: LandingTable) -> Iterator[Flaw]:
+def _meeting_flaws(file: JobFile, at: int, landing: LandingTable) -> Iterator[Fault]:
     """What a landing asks of the flights it joins."""
     if not 0 < at < len(file.stair) - 1:
         return
@@ -264,17 +253,17 @@ def _meeting_flaws(file: JobFile, at: int, landing: LandingTable) -> Iterator[Fl
         return
     unit = file.units
     if landing.turn is Turn.STRAIGHT and abs(lower.width - upper.width) > 1e-6:
-        yield Flaw(
+        yield Fault(
             code="widths-differ",
-            path=("turn",),
+            where="turn",
             message=f"the flights joined straight on are {format_length(lower.width, unit)} and "
             f"{format_length(upper.width, unit)} wide",
             allowed="equal widths",
         )
     if landing.turn.quarters == 1 and landing.length < upper.width:
-        yield Flaw(
+        yield Fault(
             code="landing-short",
-            path=("length",),
+            where="length",
             message=f"{format_length(landing.length, unit)} is less than the upper flight's width",
             allowed=f"at least {format_length(upper.width, unit)}",
         )
