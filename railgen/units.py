@@ -7,7 +7,8 @@ import math
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import Enum, StrEnum
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from enum import StrEnum
 from itertools import pairwise
 
 from railgen.errors import printable
@@ -21,9 +22,11 @@ __all__ = [
     "Rounding",
     "Unit",
     "degrees",
+    "fixed",
     "format_length",
     "kind_of",
     "parse_length",
+    "printed",
     "shown",
 ]
 
@@ -146,18 +149,45 @@ class Dimensions(StrEnum):
         return (self,) if inch is None else (Dimensions.MM, inch)
 
 
-class Rounding(Enum):
+class Rounding(StrEnum):
     """Which way a length is rounded: a least value up and a most value down, so that neither is given away."""
 
-    NEAREST = "nearest"
-    UP = "up"
-    DOWN = "down"
+    NEAREST = ROUND_HALF_UP
+    UP = ROUND_CEILING
+    DOWN = ROUND_FLOOR
 
 
-_GRAINS = {Dimensions.MM: 0.1, Dimensions.INCH: MM_PER_INCH / 1000, Dimensions.SIXTEENTH: MM_PER_INCH / 16}
+def _to(value: float | Decimal, decimals: int) -> Decimal:
+    """``value`` to so many decimals, a half away from nothing; what arithmetic left behind the sixth is no part of it.
+
+    The same rounding everywhere, by the decimals that people read: 657.25 is 657.3, and 2.675 is 2.68.
+    """
+    exact = value if isinstance(value, Decimal) else Decimal(repr(round(float(value), 6)))
+    return exact.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP) + 0  # never -0
+
+
+def fixed(value: float, decimals: int = 3) -> str:
+    """A number with a fixed count of decimals, a half rounded away from nothing, never ``-0``.
+
+    >>> fixed(-0.0001), fixed(2.675, 2)
+    ('0.000', '2.68')
+    """
+    return f"{_to(value, decimals):f}"
+
+
+def printed(mm: float) -> Decimal:
+    """A length (mm) as it is fabricated for print: to 0.001 mm. Whatever is printed of it is rounded from there.
+
+    >>> printed(657.2495), printed(-0.0004)
+    (Decimal('657.250'), Decimal('0.000'))
+    """
+    return _to(mm, 3)
+
+
+_INCH = Decimal("25.4")
+_GRAINS = {Dimensions.MM: Decimal("0.1"), Dimensions.INCH: _INCH / 1000, Dimensions.SIXTEENTH: _INCH / 16}
 _MARKS = {Dimensions.MM: " mm", Dimensions.INCH: " in", Dimensions.SIXTEENTH: '"'}
 _WORDS = {Dimensions.MM: "mm", Dimensions.INCH: "inch", Dimensions.SIXTEENTH: "inch, to 1/16"}
-_HAIR = 1e-6  # of a grain: what arithmetic may leave over
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -197,18 +227,17 @@ class Figures:
 
     def rounded(self, mm: float, rounding: Rounding = Rounding.NEAREST) -> float:
         """The length (mm) that is written, in the unit that governs."""
-        return _count(mm, self.style.parts[0], rounding) * self.grain
+        return float(_count(mm, self.style.parts[0], rounding) * _GRAINS[self.style.parts[0]])
 
     @property
     def grain(self) -> float:
         """The step (mm) that lengths are written to, in the unit that governs."""
-        return _GRAINS[self.style.parts[0]]
+        return float(_GRAINS[self.style.parts[0]])
 
     def drill(self, mm: float) -> str:
         """A drill's diameter, a wall or a thickness: in inches decimal, since a sixteenth would be another drill."""
-        return _joined(
-            [_trimmed(mm, 2) if part is Dimensions.MM else _trimmed(mm / MM_PER_INCH, 3) for part in self.style.parts]
-        )
+        true, inches = printed(mm), _trimmed(printed(mm) / _INCH, 3)
+        return _joined([_trimmed(true, 2) if part is Dimensions.MM else inches for part in self.style.parts])
 
     @property
     def dual(self) -> bool:
@@ -235,8 +264,8 @@ class Figures:
 
     def mass(self, kilograms: float) -> str:
         """A mass, in the units that go with the lengths."""
-        pounds = f"{kilograms / 0.45359237:.2f} lb"  # exact: international pound
-        return _joined([f"{kilograms:.2f} kg" if part is Dimensions.MM else pounds for part in self.style.parts])
+        pounds = f"{fixed(kilograms / 0.45359237, 2)} lb"  # exact: international pound
+        return _joined([f"{fixed(kilograms, 2)} kg" if part is Dimensions.MM else pounds for part in self.style.parts])
 
 
 def _joined(written: Sequence[str]) -> str:
@@ -245,18 +274,14 @@ def _joined(written: Sequence[str]) -> str:
 
 
 def _count(mm: float, style: Dimensions, rounding: Rounding = Rounding.NEAREST) -> int:
-    """Whole grains of the style; a half is rounded away from nothing."""
-    grains = mm / _GRAINS[style]
-    if rounding is Rounding.UP:
-        return math.ceil(grains - _HAIR)
-    if rounding is Rounding.DOWN:
-        return math.floor(grains + _HAIR)
-    return int(math.copysign(math.floor(abs(grains) + 0.5 + _HAIR), grains))
+    """Whole grains of the style: of a length from what is printed of it, of a bound from all there is of it."""
+    true = printed(mm) if rounding is Rounding.NEAREST else _to(mm, 6)
+    return int((true / _GRAINS[style]).to_integral_value(rounding))
 
 
 def _written(count: int, style: Dimensions) -> str:
     if style is not Dimensions.SIXTEENTH:
-        return _trimmed(count * 0.1, 1) if style is Dimensions.MM else _trimmed(count * 0.001, 3)
+        return _trimmed(count / 10, 1) if style is Dimensions.MM else _trimmed(count / 1000, 3)
     sign, (whole, top), bottom = "-" if count < 0 else "", divmod(abs(count), 16), 16
     while top and top % 2 == 0:
         top, bottom = top // 2, bottom // 2
@@ -274,10 +299,9 @@ def degrees(angle: float, decimals: int = 1) -> str:
     return _trimmed(math.degrees(angle), decimals) + "°"
 
 
-def _trimmed(value: float, decimals: int) -> str:
-    text = f"{value:.{decimals}f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text == "-0" else text
+def _trimmed(value: float | Decimal, decimals: int) -> str:
+    text = f"{_to(value, decimals):f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def shown(value: object) -> str:

@@ -108,7 +108,7 @@ def test_no_random_rail_clashes_with_itself_or_its_stair(job: Job) -> None:
 @given(stairs(most_flights=2))
 @settings(max_examples=6, suppress_health_check=list(HealthCheck))
 def test_the_step_file_of_a_random_stair_has_the_scheduled_holes(job: Job) -> None:
-    from railgen.schedules import drill_schedule
+    from railgen.schedules import drill_table
     from railgen.solids import build_all, write_step
 
     try:
@@ -116,7 +116,7 @@ def test_the_step_file_of_a_random_stair_has_the_scheduled_holes(job: Job) -> No
     except ImpossibleError:
         return
     fabrication = railgen.fabricate(job, layout)
-    rows = list(csv.DictReader(io.StringIO(drill_schedule(fabrication))))
+    rows = list(csv.DictReader(io.StringIO(drill_table(fabrication).csv())))
     with TemporaryDirectory() as folder:
         write_step(Path(folder) / "a.step", job, fabrication, build_all(fabrication))
         assert missing_holes(Path(folder) / "a.step", rows, layout, fabrication) == []

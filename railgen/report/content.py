@@ -15,9 +15,20 @@ from railgen.job.model import Job
 from railgen.job.order_model import Stock
 from railgen.layout.model import Layout
 from railgen.members import Fabrication
-from railgen.schedules import Book, HandOver, Step, Table, hand_over, installation, make_book
+from railgen.schedules import (
+    Book,
+    Column,
+    HandOver,
+    Step,
+    Table,
+    cut_table,
+    drill_table,
+    hand_over,
+    installation,
+    make_book,
+    parts_table,
+)
 from railgen.schedules.alike import alike_table
-from railgen.schedules.book import cut_table, drill_table, parts_table
 from railgen.schedules.install import Asked, Limit
 from railgen.schedules.labels import label_table, labels
 
@@ -85,7 +96,9 @@ class Worked:
     @cached_property
     def checks(self) -> Table:
         found = self.content.checks
-        return Table.of_texts("Checks", CHECK_COLUMNS, check_rows(found), cautions(found))
+        columns = tuple(Column(name=name) for name in CHECK_COLUMNS)
+        rows = tuple(tuple(row[name] for name in CHECK_COLUMNS) for row in check_rows(found))
+        return Table(name="Checks", columns=columns, rows=rows, notes=cautions(found))
 
     @property
     def cut(self) -> Table:
@@ -96,10 +109,9 @@ class Worked:
         return drill_table(self.content.fabrication)
 
     @property
-    def parts(self) -> Table | None:
-        """Every piece with its mass, where there are solids."""
-        content, volumes = self.content, self.volumes
-        return None if volumes is None else parts_table(content.job, content.fabrication, volumes)
+    def parts(self) -> Table:
+        """Every piece, with its mass where there are solids."""
+        return parts_table(self.content.job, self.content.fabrication, self.volumes)
 
     @property
     def labels(self) -> Table:

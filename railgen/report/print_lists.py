@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import groupby
 
 from reportlab.platypus import Flowable
@@ -10,29 +11,21 @@ from reportlab.platypus import Flowable
 from railgen.job.model import Job
 from railgen.members import Fabrication
 from railgen.members.pieces import Fitting, Piece, StairBody
-from railgen.report.print_length import column_name, numeric, shown_cells
-from railgen.report.print_table import Box, Col, Rows, filled
+from railgen.report.print_table import grid_rows
 from railgen.report.print_text import Kind, headed, para
-from railgen.schedules.table import Table
-from railgen.units import Figures
+from railgen.report.sheet_grid import number_cell, table_grid
+from railgen.schedules.table import Quantity, Table
+from railgen.units import Figures, fixed
 
 __all__ = ["drill_pages", "list_pages", "order_pages", "plain_table", "priced"]
 
-_BOLD = ("mark", "hole")
-
 
 def plain_table(table: Table, figures: Figures, room: float, *, tick: str = "", size: float = 8.0) -> Flowable:
-    """A schedule as it is, without its empty columns; ``tick`` heads a first column of boxes."""
-    names = [column.name for column in table.columns]
-    columns = [
-        Col(name=column_name(name, figures), right=numeric(table.rows, n), bold=name in _BOLD)
-        for n, name in enumerate(names)
-    ]
-    kept, cells = filled(columns, shown_cells(table, figures))
-    rows = Rows(columns=(*((Col(name=tick, width=11),) if tick else ()), *kept), room=room, size=size)
-    for row in cells:
-        rows.add(*((Box(2.8),) if tick else ()), *row)
-    return rows.table()
+    """A schedule as people read it, angles to a tenth of a degree; ``tick`` heads a first column of boxes."""
+    columns = tuple(replace(c, decimals=1) if c.quantity is Quantity.ANGLE else c for c in table.columns)
+    return grid_rows(
+        table_grid(replace(table, columns=columns), figures), room, tick=tick, size=size, bold=("mark", "hole")
+    )
 
 
 def list_pages(table: Table, figures: Figures, room: float) -> Iterator[Flowable]:
@@ -79,27 +72,24 @@ def order_pages(table: Table, figures: Figures, room: float) -> Iterator[Flowabl
     """The order by what is bought, taken and cut; masses where they are known."""
     names = [column.name for column in table.columns]
     kind, each, total, quantity = (names.index(n) for n in ("kind", "each_kg", "total_kg", "quantity"))
-    columns = [Col(name=column_name(n, figures), right=numeric(table.rows, at)) for at, n in enumerate(names)]
-    cells = shown_cells(table, figures)
-    for row in cells:
-        row[quantity] = row[quantity].removesuffix(".0")
-        if not row[each] and row[kind] != "consumable":
-            row[each] = row[total] = "not given"
-    kept, filled_cells = filled(columns, cells)
-    rows = Rows(columns=(Col(name="there", width=11), *kept), room=room, size=7.5)
-    for row in filled_cells:
-        rows.add(Box(2.8), *row)
+    shown, rows = table_grid(table, figures), []
+    for row, told in zip(table.rows, shown.rows, strict=True):
+        cells = list(told)
+        cells[quantity] = replace(told[quantity], text=told[quantity].text.removesuffix(".0"))
+        if row[each] is None and row[kind] != "consumable":
+            cells[each] = cells[total] = number_cell("not given", 0.0)  # stands where the numbers do
+        rows.append(tuple(cells))
     yield para(f"Mass of the finished rail: {_rail_mass(table.rows, kind, total)}.", Kind(bold=True, after=3))
     for note in table.notes:
         yield para(f"{note}.")
-    yield rows.table()
+    yield grid_rows(replace(shown, rows=tuple(rows)), room, tick="there", size=7.5)
 
 
 def _rail_mass(rows: Sequence[Sequence[object]], kind: int, total: int) -> str:
     """Tubes and fittings; bars are left out, since the tubes are cut from them, and consumables."""
     masses = [row[total] for row in rows if row[kind] not in ("tube stock", "consumable")]
     known = [mass for mass in masses if isinstance(mass, int | float)]
-    return f"{sum(known):.2f} kg" if len(known) == len(masses) else "not given"
+    return f"{fixed(sum(known), 2)} kg" if len(known) == len(masses) else "not given"
 
 
 def priced(job: Job) -> bool:

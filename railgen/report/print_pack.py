@@ -121,7 +121,7 @@ def _buying(worked: Worked, wide: float) -> Iterator[Chapter]:
             *list_pages(worked.alike, figures, wide),
         ),
     )
-    if worked.parts is not None:
+    if worked.volumes is not None:
         yield Chapter(
             title="Parts list",
             about="Every piece with its mass, as the solids have it.",

@@ -12,7 +12,7 @@ from railgen.drawings.faces import face
 from railgen.report.print_table import Box, Col, Rows
 from railgen.report.print_text import MM, Kind, heading, para, text_width
 from railgen.schedules.nesting import NestedBar, Nesting
-from railgen.units import Figures
+from railgen.units import Figures, fixed
 
 __all__ = ["BarPicture", "saw_pages"]
 
@@ -118,8 +118,8 @@ def saw_pages(nesting: Nesting, kerf: float, room: float, figures: Figures) -> I
                 str(copies[cut.mark]),
                 figures.length(cut.length),
                 figures.length(cut.start),
-                f"{math.degrees(cut.angle_a):.1f}",
-                f"{math.degrees(cut.angle_b):.1f}",
+                fixed(math.degrees(cut.angle_a), 1),
+                fixed(math.degrees(cut.angle_b), 1),
             )
         begin = (heading(_title(bar, figures), 3), BarPicture(bar, scale, figures))
         if len(bar.cuts) <= 20:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from reportlab.platypus import Flowable
 
 from railgen.report.content import Content
-from railgen.report.print_table import Col, Rows, filled
+from railgen.report.print_table import Col, Rows, grid_rows
 from railgen.report.print_text import headed, para
 from railgen.report.sheet_grid import Grid
 from railgen.report.sheet_stair import layout_tables, summary, survey_tables
@@ -39,10 +39,5 @@ def layout_pages(content: Content, figures: Figures, room: float) -> Iterator[Fl
 
 def grid_table(grid: Grid, room: float) -> Iterator[Flowable]:
     """A table of the job sheet under its caption."""
-    columns = [Col(name=name, right=right) for name, right in zip(grid.columns, grid.numeric, strict=True)]
-    kept, cells = filled(columns, [[cell.text for cell in row] for row in grid.rows])
-    rows = Rows(columns=kept, room=room)
-    for row in cells:
-        rows.add(*row)
     yield from headed(grid.caption, 3)
-    yield rows.table()
+    yield grid_rows(grid, room)

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 from reportlab.platypus import Flowable, Table
 
 from railgen.report.print_text import MM, Kind, line_or_para, para, text_width
+from railgen.report.sheet_grid import Grid
 
-__all__ = ["BLACK", "GREY", "Box", "Col", "Rows", "filled"]
+__all__ = ["BLACK", "GREY", "Box", "Col", "Rows", "grid_rows"]
 
 BLACK, GREY = (0.0, 0.0, 0.0), (0.55, 0.55, 0.55)
 _PAD = 1.1 * MM
@@ -115,10 +116,16 @@ class Rows:
         return made
 
 
-def filled(columns: Sequence[Col], rows: Sequence[Sequence[str]]) -> tuple[tuple[Col, ...], list[list[str]]]:
-    """Without the columns that no row has anything in."""
-    kept = [n for n in range(len(columns)) if any(row[n] for row in rows)]
-    return tuple(columns[n] for n in kept), [[row[n] for n in kept] for row in rows]
+def grid_rows(grid: Grid, room: float, *, tick: str = "", size: float = 8.0, bold: Collection[str] = ()) -> Table:
+    """A table of the page on paper, without its empty columns; ``tick`` heads a first column of boxes."""
+    shown = grid.filled()
+    columns = [
+        Col(name=name, right=right, bold=name in bold) for name, right in zip(shown.columns, shown.numeric, strict=True)
+    ]
+    rows = Rows(columns=(*((Col(name=tick, width=11),) if tick else ()), *columns), room=room, size=size)
+    for row in shown.rows:
+        rows.add(*((Box(2.8),) if tick else ()), *(cell.text for cell in row))
+    return rows.table()
 
 
 def _cell(cell: Cell, column: Col, size: float, wide: float) -> Cell:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from base64 import b64encode
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from importlib.resources import files as package_files
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -15,13 +15,13 @@ from railgen.checks.table import cautions, count_line, unjudged, worst
 from railgen.drawings import svg_text
 from railgen.report.content import Worked
 from railgen.report.sheet_checks import check_table, open_groups, shortened
-from railgen.report.sheet_grid import Grid, grid_of_csv
+from railgen.report.sheet_grid import table_grid
 from railgen.report.sheet_install import bar_views, step_views
 from railgen.report.sheet_pack import pack_lines
 from railgen.report.sheet_pieces import piece_views, places_by_group
 from railgen.report.sheet_stair import layout_tables, summary, survey_tables
 from railgen.report.viewer import as_text, drawing_library
-from railgen.schedules import Table, cut_list, drill_schedule
+from railgen.schedules import Table
 from railgen.units import Figures
 
 __all__ = ["job_sheet"]
@@ -31,7 +31,7 @@ def job_sheet(
     worked: Worked,
     *,
     glb: bytes = b"",
-    parts: str = "",
+    parts: Table | None = None,
     files: Collection[str] = (),
     older: Collection[str] = (),
     versions: Mapping[str, str] | None = None,
@@ -70,9 +70,10 @@ def job_sheet(
         drawings=[(sheet, _as_it_is(svg_text(sheet))) for sheet in sheets],
         drawn={sheet.name for sheet in sheets},
         pieces=piece_views(job, fabrication, figures),
-        schedules=_schedules(worked, parts),
+        lengths=figures.words,
+        schedules=[table_grid(table, figures).filled() for table in _schedules(worked, parts or worked.parts)],
         bars=bar_views(worked.book.nesting, figures) if worked.book is not None else [],
-        order=_order(worked),
+        order=[table_grid(table, figures).filled() for table in _order(worked)],
         no_order=worked.no_book,
         steps=step_views(worked.steps, job.order.dimensions),
         checks=shortened(check_table(checks, figures)),
@@ -88,29 +89,25 @@ def job_sheet(
     )
 
 
-def _schedules(worked: Worked, parts: str) -> list[Grid]:
+def _schedules(worked: Worked, parts: Table) -> Iterator[Table]:
     """What the workshop works by, in the order it is needed."""
-    job, fabrication, book = worked.content.job, worked.content.fabrication, worked.book
-    grids = [grid_of_csv("Cut list", cut_list(job, fabrication))]
+    book = worked.book
+    yield worked.cut
     if book is not None:
-        grids.append(_grid(book.table("Saw list")))
-    grids.append(grid_of_csv("Drill schedule", drill_schedule(fabrication)))
+        yield book.table("Saw list")
+    yield worked.drill
     if book is not None:
-        grids += [_grid(book.table("Labels")), _grid(book.table("Like pieces"))]
-    return [*grids, grid_of_csv("Parts list", parts)] if parts else grids
+        yield from (book.table("Labels"), book.table("Like pieces"))
+    yield parts
 
 
-def _order(worked: Worked) -> list[Grid]:
+def _order(worked: Worked) -> Iterator[Table]:
     """What is to buy, and what it costs where the job has prices."""
     book = worked.book
-    if book is None:
-        return []
-    priced = any(line.price is not None for line in book.lines)
-    return [_grid(book.table(name)) for name in (("Order", "Cost") if priced else ("Order",))]
-
-
-def _grid(table: Table) -> Grid:
-    return grid_of_csv(table.name, table.csv(), table.notes)
+    if book is not None:
+        yield book.table("Order")
+        if any(line.price is not None for line in book.lines):
+            yield book.table("Cost")
 
 
 def _own(name: str) -> Markup:

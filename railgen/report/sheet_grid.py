@@ -1,14 +1,15 @@
-"""A table of the job sheet: named columns, cells with a text to read and a number to sort by."""
+"""A table as people read it, on the page and on paper: cells with a text to read and a number to sort by."""
 
 from __future__ import annotations
 
-import csv
-import io
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-__all__ = ["Cell", "Grid", "grid", "grid_of_csv", "number_cell"]
+from railgen.schedules import Column, Table
+from railgen.schedules.table import Cell as Value
+from railgen.units import Figures
+
+__all__ = ["Cell", "Grid", "grid", "number_cell", "table_grid"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,19 +60,13 @@ def grid(caption: str, columns: Sequence[str], rows: Iterable[Iterable[Cell | st
     return Grid(caption=caption, columns=tuple(columns), rows=cells)
 
 
-def grid_of_csv(caption: str, text: str, notes: tuple[str, ...] = ()) -> Grid:
-    r"""The table of a CSV file of the pack, cell by cell, without its empty columns.
+def table_grid(table: Table, figures: Figures) -> Grid:
+    """A schedule as people read it."""
 
-    >>> grid_of_csv("Cut list", "mark,length_mm,note\r\nR1,12.500,\r\n").rows
-    ((Cell(text='R1', key=None, more=(), state=''), Cell(text='12.500', key=12.5, more=(), state='')),)
-    """
-    header, *rows = csv.reader(io.StringIO(text, newline=""))
-    return replace(grid(caption, header, [[_read(cell) for cell in row] for row in rows]).filled(), notes=notes)
+    def read(column: Column, cell: Value) -> Cell:
+        value, text = column.value(cell), column.shown(cell, figures)
+        return number_cell(text, value) if isinstance(value, int | float) else Cell(text=text)
 
-
-def _read(text: str) -> Cell:
-    try:
-        key = float(text)
-    except ValueError:
-        return Cell(text=text)
-    return Cell(text=text, key=key if math.isfinite(key) else None)
+    rows = [[read(column, cell) for column, cell in zip(table.columns, row, strict=True)] for row in table.rows]
+    found = grid(table.name, [column.heading(figures) for column in table.columns], rows)
+    return replace(found, notes=table.notes)

@@ -8,10 +8,9 @@ from dataclasses import dataclass
 
 from railgen.job.model import Job
 from railgen.members import Fabrication
-from railgen.members.facts import prepared
+from railgen.members.facts import mates, prepared
 from railgen.members.pieces import FaceHole, Fitting, Group, Hole, Piece, StairBody, SurfaceHole, Tube, TubeHole
 from railgen.report.sheet_grid import Cell, Grid, grid, number_cell
-from railgen.schedules.drill import drill_rows
 from railgen.units import Figures, degrees
 
 __all__ = ["PieceView", "piece_views", "places_by_group"]
@@ -31,7 +30,7 @@ class PieceView:
 def piece_views(job: Job, fabrication: Fabrication, figures: Figures) -> list[tuple[str, list[PieceView]]]:
     """One view for each mark in the order of the members: what is made here, what is bought, the stair."""
     quantities = fabrication.quantities()
-    mates = {(row["part"], row["hole"]): row["mates_with"] for row in drill_rows(fabrication)}
+    mate = mates(fabrication)
     places: dict[str, list[str]] = {}
     for place in fabrication.placed:
         places.setdefault(place.mark, []).append(place.id)
@@ -47,7 +46,7 @@ def piece_views(job: Job, fabrication: Fabrication, figures: Figures) -> list[tu
                 *_facts(piece, job, figures),
                 *((("Stands as", ", ".join(stands)),) if stands != [mark] else ()),
             ),
-            holes=_holes(piece, mates, figures),
+            holes=_holes(piece, mate, figures),
         )
         groups[_group(piece)].append(view)
     return [(title, views) for title, views in groups.items() if views]
@@ -104,7 +103,7 @@ def _facts(piece: Piece, job: Job, figures: Figures) -> tuple[tuple[str, str], .
     return (("Thickness", figures.named(piece.thickness)),)
 
 
-def _holes(piece: Piece, mates: Mapping[tuple[str, str], str], figures: Figures) -> Grid | None:
+def _holes(piece: Piece, mate: Mapping[tuple[str, str], tuple[str, ...]], figures: Figures) -> Grid | None:
     if not piece.holes:
         return None
     unit, count = figures.unit, len(piece.holes)
@@ -124,7 +123,7 @@ def _holes(piece: Piece, mates: Mapping[tuple[str, str], str], figures: Figures)
             number_cell(figures.drill(hole.countersink), hole.countersink) if hole.countersink else "",
             hole.thread,
             hole.purpose.value,
-            mates.get((piece.mark, hole.id), ""),
+            " | ".join(mate.get((piece.mark, hole.id), ())),
         )
         for hole in piece.holes
     ]

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import csv
 import hashlib
-import shutil
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import replace
 from functools import partial
@@ -20,7 +20,7 @@ from railgen.report.artefacts import ABOUT, ALWAYS, Artefact, renews
 from railgen.report.content import Content, Worked
 from railgen.report.draft import Draft, Stamp
 from railgen.report.pack import Written, write_folder
-from railgen.schedules import cut_list, drill_schedule, layout_json, parts_list
+from railgen.schedules import Quantity, Table, layout_json
 from railgen.schedules.install import installation_text
 
 __all__ = ["write_pack"]
@@ -44,7 +44,7 @@ def write_pack(
         solids = Artefact.SOLIDS in wanted
         worked = Worked(content, _solids(content, draft.folder, progress) if solids else None)
         if solids or Artefact.SCHEDULES in wanted:
-            _parts(worked, draft)
+            _write(draft.folder / "parts_list.csv", _parts(worked, draft).csv())
         for artefact, writer in _WRITERS.items():
             if artefact in wanted:
                 progress(ABOUT[artefact].doing)
@@ -89,20 +89,23 @@ def _solids(content: Content, folder: Path, progress: Callable[[str], None]) -> 
     return solids.volumes(shapes)
 
 
-def _parts(worked: Worked, draft: Draft) -> None:
+def _parts(worked: Worked, draft: Draft) -> Table:
     """The parts list, with the masses of the solids: those just built, or those that stay in the pack."""
-    known = draft.current("parts_list.csv")
-    if worked.volumes is None and known and draft.current("assembly.step"):
-        shutil.copyfile(known, draft.folder / "parts_list.csv")
-    else:
-        content = worked.content
-        _write(draft.folder / "parts_list.csv", parts_list(content.job, content.fabrication, worked.volumes))
+    table, known = worked.parts, draft.current("parts_list.csv")
+    if worked.volumes is not None or not known or not draft.current("assembly.step"):
+        return table
+    with known.open(encoding="utf-8", newline="") as file:
+        told = [[float(row[name]) for name in ("mass_kg", "total_kg")] for row in csv.DictReader(file)]
+    masses = [n for n, column in enumerate(table.columns) if column.quantity is Quantity.MASS]
+    first, end = masses[0], masses[-1] + 1
+    rows = tuple((*row[:first], *mass, *row[end:]) for row, mass in zip(table.rows, told, strict=True))
+    return replace(table, rows=rows)
 
 
 def _schedules(worked: Worked, folder: Path) -> None:
     """Every hole and every cut."""
-    _write(folder / "drill_schedule.csv", drill_schedule(worked.content.fabrication))
-    _write(folder / "cut_list.csv", cut_list(worked.content.job, worked.content.fabrication))
+    _write(folder / "drill_schedule.csv", worked.drill.csv())
+    _write(folder / "cut_list.csv", worked.cut.csv())
 
 
 def _drawings(worked: Worked, folder: Path) -> None:
@@ -176,11 +179,11 @@ def _job_sheet(worked: Worked, draft: Draft, versions: Mapping[str, str]) -> Non
     """The page that holds the job, with the solids and the masses where the pack has them."""
     from railgen.report.sheet import job_sheet
 
-    model, parts = draft.current("assembly.glb"), draft.current("parts_list.csv")
+    model = draft.current("assembly.glb")
     page = job_sheet(
         worked,
         glb=model.read_bytes() if model else b"",
-        parts=parts.read_text(encoding="utf-8") if parts else "",
+        parts=_parts(worked, draft),
         files=draft.files,
         older=draft.older,
         versions=versions,

@@ -13,7 +13,7 @@ from itertools import product
 
 from railgen.members import Fabrication
 from railgen.members.pieces import Tube, TubeHole
-from railgen.schedules.table import Cell, Column, Table
+from railgen.schedules.table import Cell, Column, Quantity, Table
 
 __all__ = [
     "SAME_ANGLE",
@@ -168,15 +168,19 @@ def alike_table(fabrication: Fabrication) -> Table:
     """Groups first, then the pairs that must not be mixed."""
     groups, pairs = find_alike(fabrication)
     rows: list[tuple[Cell, ...]] = [
-        (" ".join(group.marks), group.quantity, _told(group), *_cells(group.spread)) for group in groups
+        (" ".join(group.marks), group.quantity, _told(group), group.spread.length, group.spread.angle)
+        for group in groups
     ]
-    rows += [(f"{pair.a} {pair.b}", None, pair.likeness.value, *_cells(pair.difference)) for pair in pairs]
+    rows += [
+        (f"{pair.a} {pair.b}", None, pair.likeness.value, pair.difference.length, pair.difference.angle)
+        for pair in pairs
+    ]
     columns = (
         Column(name="marks"),
-        Column(name="quantity"),
+        Column(name="quantity", quantity=Quantity.COUNT),
         Column(name="they are"),
-        Column(name="differ_mm"),
-        Column(name="differ_deg"),
+        Column(name="differ_mm", quantity=Quantity.LENGTH),
+        Column(name="differ_deg", quantity=Quantity.ANGLE),
     )
     return Table(name="Like pieces", columns=columns, rows=tuple(rows))
 
@@ -186,7 +190,3 @@ def _told(group: Alike) -> str:
     if len(group.marks) > 1:
         return Likeness.SAME.value
     return "a single piece" if group.quantity == 1 else "pieces of one mark"
-
-
-def _cells(difference: Difference) -> tuple[float, float]:
-    return difference.length, math.degrees(difference.angle)

@@ -3,23 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from railgen.job.model import Job
 from railgen.job.order_model import OrderInput
 from railgen.members import Fabrication
 from railgen.schedules.alike import alike_table
 from railgen.schedules.cost import CostSheet, cost_sheet, cost_table
-from railgen.schedules.drill import COLUMNS as DRILL_COLUMNS
-from railgen.schedules.drill import drill_rows
+from railgen.schedules.drill import drill_table
 from railgen.schedules.labels import label_table, labels
-from railgen.schedules.lists import CUT_COLUMNS, PARTS_COLUMNS, cut_rows, parts_rows
+from railgen.schedules.lists import cut_table
 from railgen.schedules.nesting import Nesting, blanks, nest, saw_table
 from railgen.schedules.order import OrderLine, order_lines, order_table
 from railgen.schedules.table import Table
 from railgen.schedules.workbook import workbook
+from railgen.units import Figures
 
-__all__ = ["Book", "cut_table", "drill_table", "make_book", "parts_table"]
+__all__ = ["Book", "make_book"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,27 +68,10 @@ def make_book(
         order_table(lines, nesting, currency),
         cost_table(lines, cost, currency),
         cut_table(job, fabrication),
-        saw_table(nesting),
+        saw_table(nesting, Figures(style=order.dimensions)),
         drill_table(fabrication),
         alike_table(fabrication),
         label_table(labels(job, fabrication, order.finish)),
         checks,
     )
     return Book(job=job, nesting=nesting, lines=lines, cost=cost, tables=tables)
-
-
-def cut_table(job: Job, fabrication: Fabrication) -> Table:
-    """The cut list."""
-    return Table.of_texts("Cut list", CUT_COLUMNS, cut_rows(job, fabrication))
-
-
-def drill_table(fabrication: Fabrication) -> Table:
-    """The drill schedule."""
-    return Table.of_texts("Drill schedule", DRILL_COLUMNS, drill_rows(fabrication))
-
-
-def parts_table(job: Job, fabrication: Fabrication, volumes: Mapping[str, float]) -> Table:
-    """The parts list, with the masses of the solids whose ``volumes`` (mm3) are given."""
-    table = Table.of_texts("Parts list", PARTS_COLUMNS, parts_rows(job, fabrication, volumes))
-    columns = (replace(column, decimals=4) if column.name == "mass_kg" else column for column in table.columns)
-    return replace(table, columns=tuple(columns))

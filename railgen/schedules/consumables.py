@@ -12,6 +12,7 @@ from railgen.job.model import Job
 from railgen.members import Fabrication
 from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
 from railgen.schedules.nesting import Nesting
+from railgen.units import Dimensions, Figures
 
 __all__ = ["Consumable", "consumables"]
 
@@ -24,6 +25,7 @@ _LOCK = 0.1  # ml of threadlocker on a screw
 _SPILL = 2.0  # adhesive or resin used for each ml that stays in the gap
 _HOLES_A_NOZZLE = 8
 _HOLES_A_BRUSH = 50
+_MM = Figures(style=Dimensions.MM)  # drills, bolts and washers are sold by mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,7 +95,7 @@ def _bits(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
     for diameter, count in sorted(walls.items()):
         yield Consumable(
             item=f"drill-{diameter:g}",
-            description=f"cobalt drill bit {diameter:g} mm for stainless steel, {count} tube walls",
+            description=f"cobalt drill bit {_MM.drill(diameter)} mm for stainless steel, {count} tube walls",
             quantity=_begun(count, _HOLES_A_BIT),
             unit="pc",
         )
@@ -106,12 +108,12 @@ def _bits(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
                 unit="pc",
             )
     anchors = sum(len(body.holes) for body in fabrication.pieces.values() if isinstance(body, StairBody))
-    substrate = job.posts.substrate
+    anchor, substrate = job.hardware.anchor, job.posts.substrate
     if anchors:
         yield Consumable(
-            item=f"drill-{substrate.value}-{job.hardware.anchor.hole_diameter:g}",
-            description=f"drill bit {job.hardware.anchor.hole_diameter:g} mm for {substrate.value}, {anchors} holes "
-            + ("right through" if job.bolted_through else f"{job.hardware.anchor.hole_depth:g} mm deep"),
+            item=f"drill-{substrate.value}-{anchor.hole_diameter:g}",
+            description=f"drill bit {_MM.drill(anchor.hole_diameter)} mm for {substrate.value}, {anchors} holes "
+            + ("right through" if job.bolted_through else f"{_MM.drill(anchor.hole_depth)} mm deep"),
             quantity=_begun(anchors, _HOLES_A_MASONRY_BIT),
             unit="pc",
         )
@@ -138,7 +140,7 @@ def _resin(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
     )
     yield Consumable(
         item=f"hole-brush-{anchor.hole_diameter:g}",
-        description=f"brush for holes of {anchor.hole_diameter:g} mm, as the anchor's approval says",
+        description=f"brush for holes of {_MM.drill(anchor.hole_diameter)} mm, as the anchor's approval says",
         quantity=_begun(holes, _HOLES_A_BRUSH),
         unit="pc",
     )
@@ -151,10 +153,11 @@ def _nuts(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
     """What bolts that go right through take from below."""
     bolts = sum(count for _, count in _fittings(fabrication, (FittingKind.ANCHOR,)))
     if bolts and job.bolted_through:
-        wide = "" if job.ground.washer is None else f" of {job.ground.washer:g} mm"
+        anchor, washer = job.hardware.anchor, job.ground.washer
+        wide = "" if washer is None else f" of {_MM.drill(washer)} mm"
         yield Consumable(
             item="nut-and-washer",
-            description=f"locking nut for a bolt of {job.hardware.anchor.diameter:g} mm and washer{wide}, stainless",
+            description=f"locking nut for a bolt of {_MM.drill(anchor.diameter)} mm and washer{wide}, stainless",
             quantity=bolts,
             unit="pc",
         )

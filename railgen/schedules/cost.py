@@ -11,7 +11,7 @@ from railgen.members import Fabrication
 from railgen.members.pieces import Fitting, FittingKind, Group, StairBody, Tube
 from railgen.schedules.nesting import Nesting
 from railgen.schedules.order import OrderLine, Supply
-from railgen.schedules.table import Cell, Column, Table
+from railgen.schedules.table import Cell, Column, Quantity, Table
 
 __all__ = ["CostSheet", "LabourLine", "Waste", "cost_sheet", "cost_table"]
 
@@ -161,10 +161,10 @@ def cost_table(lines: Sequence[OrderLine], sheet: CostSheet, currency: str = "")
     columns = (
         Column(name="part"),
         Column(name="item"),
-        Column(name="quantity", decimals=2),
+        Column(name="quantity", quantity=Quantity.COUNT, decimals=2),
         Column(name="unit"),
-        Column(name="price_each", decimals=2),
-        Column(name=f"amount {currency}".strip(), decimals=2),
+        Column(name="price_each", quantity=Quantity.MONEY, decimals=2),
+        Column(name=f"amount {currency}".strip(), quantity=Quantity.MONEY, decimals=2),
     )
     notes = [f"lost: {waste.share * 100:.1f} % of the bars", "minutes are guesses until you give your own"]
     if sheet.unpriced:

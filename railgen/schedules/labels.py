@@ -10,7 +10,7 @@ from railgen.job.order_model import Finish
 from railgen.members import Fabrication
 from railgen.members.facts import prepared
 from railgen.members.pieces import Tube
-from railgen.schedules.table import Column, Table
+from railgen.schedules.table import Column, Quantity, Table
 
 __all__ = ["Label", "label_table", "labels"]
 
@@ -81,7 +81,8 @@ def label_table(made: tuple[Label, ...]) -> Table:
     """One row for each label, for label printers that read a table."""
     names = ("mark", "copy", "copies", "job", "title", "revision", "section", "length_mm", "holes")
     others = ("end_a", "end_b", "goes_to", "notes", "datum_end")
-    columns = tuple(Column(name=name, decimals=1) for name in (*names, *others))
+    quantities = dict.fromkeys(("copy", "copies", "holes"), Quantity.COUNT) | {"length_mm": Quantity.LENGTH}
+    columns = tuple(Column(name=n, quantity=quantities.get(n, Quantity.TEXT)) for n in (*names, *others))
     rows = tuple(
         (
             label.mark,

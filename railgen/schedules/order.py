@@ -14,9 +14,9 @@ from railgen.members import Fabrication
 from railgen.members.facts import tube_volume
 from railgen.members.pieces import Fitting, FittingKind, Tube
 from railgen.schedules.consumables import consumables
+from railgen.schedules.lists import reading_order
 from railgen.schedules.nesting import Nesting
-from railgen.schedules.rows import reading_order
-from railgen.schedules.table import Cell, Column, Table
+from railgen.schedules.table import Cell, Column, Quantity, Table
 from railgen.units import Figures
 
 __all__ = ["WHOLE", "OrderLine", "Supply", "order_lines", "order_table"]
@@ -180,14 +180,14 @@ def order_table(lines: tuple[OrderLine, ...], nesting: Nesting, currency: str = 
         Column(name="kind"),
         Column(name="item"),
         Column(name="description"),
-        Column(name="quantity", decimals=1),
-        Column(name="spare"),
+        Column(name="quantity", quantity=Quantity.COUNT, decimals=1),
+        Column(name="spare", quantity=Quantity.COUNT),
         Column(name="unit"),
         Column(name="supply"),
-        Column(name="each_kg", decimals=4),
-        Column(name="total_kg"),
-        Column(name="price_each", decimals=2),
-        Column(name="cost", decimals=2),
+        Column(name="each_kg", quantity=Quantity.MASS, decimals=4),
+        Column(name="total_kg", quantity=Quantity.MASS),
+        Column(name="price_each", quantity=Quantity.MONEY, decimals=2),
+        Column(name="cost", quantity=Quantity.MONEY, decimals=2),
     )
     rows: list[tuple[Cell, ...]] = [
         (

@@ -1,28 +1,79 @@
-"""One table, printed in many ways: the same cells go to CSV, to the workbook, to plain text and to the sheets."""
+"""One table, printed in many ways: its cells are the members' numbers, and each paper and file writes them its way."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+import csv
+import io
+import math
+import re
 from dataclasses import dataclass
+from enum import StrEnum
 
-from railgen.schedules.rows import number, to_csv
+from railgen.units import Figures, fixed
 
-__all__ = ["Cell", "Column", "Table"]
+__all__ = ["Cell", "Column", "Quantity", "Table"]
 
 Cell = str | float | int | None
-"""Text, a number, or nothing."""
+"""Text, a number, or nothing; lengths in mm, angles in radians."""
+
+_FORMULA = re.compile(r"[=@\t\r]|[+-](?![\d.]+$)")  # not a number
 
 
-_COUNTS = ("quantity", "walls")
-_UNITS = ("_mm", "_deg", "_kg")
+class Quantity(StrEnum):
+    """What the numbers of a column are."""
+
+    TEXT = "text"
+    COUNT = "count"
+    LENGTH = "length"
+    DRILL = "drill"
+    ANGLE = "angle"
+    MASS = "mass"
+    MONEY = "money"
+
+
+_ENDINGS = {Quantity.LENGTH: "_mm", Quantity.DRILL: "_mm", Quantity.ANGLE: "_deg", Quantity.MASS: "_kg"}
+"""How the names of columns end in files."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Column:
-    """A column, with the decimals of its numbers."""
+    """A column by its name in files, where its numbers have ``decimals`` and are in mm, degrees or kg.
+
+    >>> from railgen.units import Dimensions
+    >>> start, inches = Column(name="from_bar_end_mm", quantity=Quantity.LENGTH), Figures(style=Dimensions.INCH)
+    >>> start.heading(inches), start.shown(657.25, inches), start.text(657.25)
+    ('from bar end, inch', '25.876', '657.250')
+    """
 
     name: str
+    quantity: Quantity = Quantity.TEXT
     decimals: int = 3
+
+    def heading(self, figures: Figures) -> str:
+        """Its name for people, with the unit of its numbers."""
+        ending = _ENDINGS.get(self.quantity, "")
+        unit = {"_mm": figures.unit, "_deg": "degrees", "_kg": "kg"}.get(ending)
+        words = self.name.removesuffix(ending).replace("_", " ")
+        return f"{words}, {unit}" if unit else words
+
+    def value(self, cell: Cell) -> Cell:
+        """A cell as files have it: numbers in their unit, to their decimals."""
+        if not isinstance(cell, int | float) or (isinstance(cell, int) and self.quantity not in _ENDINGS):
+            return cell
+        return float(fixed(math.degrees(cell) if self.quantity is Quantity.ANGLE else cell, self.decimals))
+
+    def text(self, cell: Cell) -> str:
+        """A cell in the text of a file."""
+        value = self.value(cell)
+        return fixed(value, self.decimals) if isinstance(value, float) else "" if value is None else str(value)
+
+    def shown(self, cell: Cell, figures: Figures) -> str:
+        """A cell as people read it: lengths as ``figures`` write them, all else as in files."""
+        if isinstance(cell, int | float) and self.quantity is Quantity.LENGTH:
+            return figures.length(cell)
+        if isinstance(cell, int | float) and self.quantity is Quantity.DRILL:
+            return figures.drill(cell)
+        return self.text(cell)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,26 +85,25 @@ class Table:
     rows: tuple[tuple[Cell, ...], ...]
     notes: tuple[str, ...] = ()
 
-    @classmethod
-    def of_texts(
-        cls, name: str, columns: Sequence[str], rows: Iterable[Mapping[str, str]], notes: tuple[str, ...] = ()
-    ) -> Table:
-        """A table of rows already written out: cells under names that end in a unit, and counts, become numbers."""
-        cells = tuple(tuple(_cell(row.get(column, ""), column) for column in columns) for row in rows)
-        return cls(name=name, columns=tuple(Column(name=column) for column in columns), rows=cells, notes=notes)
-
     def __post_init__(self) -> None:
         if any(len(row) != len(self.columns) for row in self.rows):
             raise ValueError(f"{self.name}: a row has not one cell for each of {len(self.columns)} columns")
 
     def texts(self) -> list[list[str]]:
-        """Every cell as text."""
-        return [[_text(cell, column) for cell, column in zip(row, self.columns, strict=True)] for row in self.rows]
+        """Every cell as files have it."""
+        return [[column.text(cell) for cell, column in zip(row, self.columns, strict=True)] for row in self.rows]
 
     def csv(self) -> str:
-        """CSV with the column names as header; notes are left out."""
-        names = [column.name for column in self.columns]
-        return to_csv(names, (dict(zip(names, row, strict=True)) for row in self.texts()))
+        """CSV (RFC 4180, CRLF) with the column names as header, nothing a spreadsheet would run; notes are left out."""
+        out = io.StringIO()
+        writer = csv.writer(out)
+        writer.writerow(column.name for column in self.columns)
+        for cells, texts in zip(self.rows, self.texts(), strict=True):
+            writer.writerow(
+                f"'{text}" if isinstance(cell, str) and _FORMULA.match(text) else text
+                for cell, text in zip(cells, texts, strict=True)
+            )
+        return out.getvalue()
 
     def text(self) -> str:
         """Plain text in aligned columns, numbers to the right, notes below."""
@@ -66,20 +116,3 @@ class Table:
             cells = [c.rjust(w) if r else c.ljust(w) for c, w, r in zip(row, widths, right, strict=True)]
             lines.append("  ".join(cells).rstrip())
         return "\n".join([*lines, *self.notes]) + "\n"
-
-
-def _cell(text: str, column: str) -> Cell:
-    if column not in _COUNTS and not column.endswith(_UNITS):
-        return text
-    try:
-        return int(text) if text.isdecimal() else float(text)
-    except ValueError:
-        return text or None
-
-
-def _text(cell: Cell, column: Column) -> str:
-    if cell is None:
-        return ""
-    if isinstance(cell, float):
-        return number(cell, column.decimals)
-    return str(cell)

@@ -43,7 +43,7 @@ def workbook(tables: Sequence[Table], title: str, date: datetime.date | None, ma
                 sheet.write_string(top, at, column.name[:_LONGEST], head)
                 numbers = book.add_format({"num_format": _format(column)})
                 for line, row in enumerate(table.rows, start=top + 1):
-                    cell = row[at]
+                    cell = column.value(row[at])
                     if isinstance(cell, str):
                         sheet.write_string(line, at, _short(cell), text)
                     elif cell is not None:

@@ -41,11 +41,14 @@ def disagreements(claims: Iterable[Claim]) -> list[str]:
 
 
 def lengths(text: str, style: Dimensions) -> list[tuple[float, float]]:
-    """The lengths in a text (mm), each with half its last digit or fraction: ``871``, ``34-1/4``, ``(44) [1.732]``."""
+    """The lengths in a text (mm), each with half its last digit or fraction: ``871``, ``34-1/4``, ``(44) [1.732]``.
+
+    What is written was rounded to 0.001 mm first.
+    """
     found = []
     metric, sixteenths = style.startswith("mm"), style.endswith("1/16")
     for bracket, word in re.findall(r"(\[?)\(?(-?\d+-\d+/\d+|-?\d+/\d+|-?\d+\.\d+|-?\d+)", text):
         inch = bool(bracket) or not metric
         near = 0.05 if not inch else 25.4 / 32 if sixteenths and "." not in word else 25.4 / 2000
-        found.append((parse_length(f"{word} in" if inch else float(word), Unit.MM), near))
+        found.append((parse_length(f"{word} in" if inch else float(word), Unit.MM), near + 0.0005))
     return found

@@ -11,7 +11,7 @@ from tests.agreement.claims import Claim
 __all__ = ["Row", "csv_claims", "rows"]
 
 Row = dict[str, str]
-_FINE, _TENTH = 0.0005, 0.05  # half the last digit
+_FINE = 0.0005  # half the last digit
 
 
 def rows(path: Path) -> list[Row]:
@@ -22,11 +22,10 @@ def rows(path: Path) -> list[Row]:
 def csv_claims(folder: Path) -> Iterator[Claim]:
     for row in rows(folder / "drill_schedule.csv"):
         yield from _hole(row)
-    for name, column, near in (("cut_list", "length_mm", _FINE), ("saw_list", "length_mm", _TENTH)):
+    for name in ("cut_list", "saw_list", "labels"):
         for row in rows(folder / f"{name}.csv"):
-            yield Claim(source=name, piece=row["mark"], feature="length", value=float(row[column]), near=near)
+            yield Claim(source=name, piece=row["mark"], feature="length", value=float(row["length_mm"]), near=_FINE)
     for row in rows(folder / "labels.csv"):
-        yield Claim(source="labels", piece=row["mark"], feature="length", value=float(row["length_mm"]), near=_TENTH)
         yield Claim(source="labels", piece=row["mark"], feature="holes", value=float(row["holes"]), near=0)
     for row in rows(folder / "saw_list.csv"):
         for end in ("a", "b"):

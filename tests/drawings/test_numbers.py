@@ -37,11 +37,11 @@ def tubes(made: Made) -> list[tuple[Tube, Sheet]]:
 
 
 def tolerance(made: Made) -> float:
-    """Half the last digit written (mm)."""
-    style = made.job.order.dimensions
+    """Half the last digit written, from what was rounded to 0.001 before (mm)."""
+    style, before = made.job.order.dimensions, 0.0005 + 1e-9
     if style is Dimensions.SIXTEENTH:
-        return MM_PER_INCH / 32 + 1e-9
-    return MM_PER_INCH / 2000 + 1e-9 if style is Dimensions.INCH else 0.05 + 1e-9
+        return MM_PER_INCH / 32 + before
+    return MM_PER_INCH / 2000 + before if style is Dimensions.INCH else 0.05 + before
 
 
 def test_running_dimensions_of_every_tube_are_its_holes_and_length(made: Made) -> None:

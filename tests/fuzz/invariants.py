@@ -15,7 +15,7 @@ from railgen.layout import Layout
 from railgen.layout.model import JointKind
 from railgen.members import Fabrication
 from railgen.members.pieces import StairBody, Tube
-from railgen.schedules import cut_list, drill_schedule, layout_json
+from railgen.schedules import cut_table, drill_table, layout_json
 from tests.members.test_properties import joint_axes
 
 __all__ = ["MOST_CHARACTERS", "broken", "poor"]
@@ -127,8 +127,8 @@ def _numbers(job: Job, layout: Layout, fabrication: Fabrication, checks: Sequenc
         found: list[str] = []
         json.loads(text, parse_constant=found.append)
         yield from (f"{name} holds {word}" for word in found)
-    for row in (*drill_schedule(fabrication).splitlines(), *cut_list(job, fabrication).splitlines()):
-        if {"nan", "inf", "-inf"} & set(row.lower().split(",")):
+    for row in (*drill_table(fabrication).texts(), *cut_table(job, fabrication).texts()):
+        if {"nan", "inf", "-inf"} & {cell.lower() for cell in row}:
             yield f"a schedule's row: {row}"
 
 

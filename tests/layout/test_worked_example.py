@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 import railgen
-from railgen.schedules import cut_list, drill_schedule
+from railgen.schedules import cut_table, drill_table
 from tests.jobs import setbacks
 
 HERE = Path(__file__).parent
@@ -58,7 +58,7 @@ def test_nodes_elbows_and_the_level_rail(half_turn: tuple[railgen.Job, railgen.L
 
 def test_cut_list(half_turn: tuple[railgen.Job, railgen.Layout]) -> None:
     job, layout = half_turn
-    rows = list(csv.DictReader(io.StringIO(cut_list(job, railgen.fabricate(job, layout)))))
+    rows = list(csv.DictReader(io.StringIO(cut_table(job, railgen.fabricate(job, layout)).csv())))
     lengths = {row["mark"]: float(row["length_mm"]) for row in rows}
     assert lengths == pytest.approx({"P1": 872, "R1": 1982.657, "R2": 178.003, "R3": 1888.232}, abs=NEAR)
     assert {row["mark"]: row["quantity"] for row in rows} == {"P1": "6", "R1": "1", "R2": "1", "R3": "1"}
@@ -66,7 +66,7 @@ def test_cut_list(half_turn: tuple[railgen.Job, railgen.Layout]) -> None:
 
 def test_saddle_holes_from_the_lower_cut_end(half_turn: tuple[railgen.Job, railgen.Layout]) -> None:
     job, layout = half_turn
-    rows = list(csv.DictReader(io.StringIO(drill_schedule(railgen.fabricate(job, layout)))))
+    rows = list(csv.DictReader(io.StringIO(drill_table(railgen.fabricate(job, layout)).csv())))
 
     def saddles(mark: str) -> list[float]:
         mine = [row for row in rows if row["part"] == mark and row["purpose"] == "screw, saddle to rail"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from decimal import ROUND_HALF_UP, Decimal
 from functools import cache
 from xml.etree.ElementTree import Element
 
@@ -14,7 +15,7 @@ from railgen.report.content import Content, Worked
 from railgen.report.sheet import job_sheet
 from tests.packs import BuiltPack, built_pack
 
-__all__ = ["CSV", "HOSTILE", "LONG", "check", "made", "of_pack", "parsed", "table", "texts", "work"]
+__all__ = ["CSV", "HOSTILE", "LONG", "as_read", "check", "made", "of_pack", "parsed", "table", "texts", "work"]
 
 HOSTILE = "\"'><script>document.title='gone'</script><img src=x onerror=alert(1)></script>&amp;<!--"
 LONG = "W" * 200
@@ -26,6 +27,16 @@ CSV = {
     "Parts list": "parts_list",
     "Order": "order",
 }
+
+
+def as_read(column: str, cell: str, *, inch: bool) -> str:
+    """A cell of a CSV as people read it: lengths to 0.1 mm or 0.001 in, drills to 0.01 mm, all else as it is."""
+    if not column.endswith("_mm") or not cell:
+        return cell
+    decimals = 3 if inch else 2 if column in ("diameter_mm", "countersink_mm") else 1
+    value = Decimal(cell) / (Decimal("25.4") if inch else 1)
+    text = str(value.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)).rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
 
 
 def work(pack: BuiltPack, job: Job | None = None, checks: Sequence[Check] | None = None) -> Worked:
@@ -53,7 +64,6 @@ def made(pack: BuiltPack, job: Job | None = None, checks: Sequence[Check] | None
     files = [path.relative_to(pack.folder).as_posix() for path in pack.folder.rglob("*") if path.is_file()]
     given = {
         "glb": (pack.folder / "assembly.glb").read_bytes(),
-        "parts": (pack.folder / "parts_list.csv").read_text(encoding="utf-8"),
         "files": files,
         **more,
     }

@@ -23,6 +23,7 @@ from railgen.schedules.labels import labels
 from railgen.schedules.table import Table
 from tests import jobs
 from tests.packs import built_pack
+from tests.report.pages import as_read
 from tests.report.printed import MM, Printed, Seen, print_all, printed, squeezed, worked
 
 METRIC, INCH, WEAK = "mill_half_turn", "mill_weir_steps_inch", "weak_mezzanine"
@@ -117,19 +118,8 @@ def cells(table: Table) -> list[tuple[str, str]]:
 
 
 def as_printed(name: str, cell: str, inch: bool) -> str:
-    """A cell of a CSV as a page shows it: lengths to 0.1 mm or 0.001 in, drills to 0.01 mm, angles to 0.1 degrees."""
-    try:
-        value = float(cell)
-    except ValueError:
-        return squeezed(cell)
-    if name.endswith("_deg"):
-        return f"{value:.1f}"
-    if not name.endswith("_mm"):
-        return cell
-    drill = name in ("diameter_mm", "countersink_mm")
-    text = f"{value / 25.4 + 1e-9:.3f}" if inch else f"{value + 1e-9:.{2 if drill else 1}f}"
-    text = text.rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "") else text
+    """A cell of a CSV as a page shows it: as people read it, angles to 0.1 degrees."""
+    return f"{float(cell):.1f}" if name.endswith("_deg") and cell else squeezed(as_read(name, cell, inch=inch))
 
 
 @pytest.mark.parametrize("name", ALL)

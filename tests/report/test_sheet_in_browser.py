@@ -212,7 +212,7 @@ def test_a_table_is_copied_for_a_spreadsheet(browser: Chrome) -> None:
     assert said == ["Copied"]
     copied = browser.execute_async_script("navigator.clipboard.readText().then(arguments[0])")
     lines = [line.split("\t") for line in copied.split("\n")]
-    assert lines[0][:4] == ["mark", "quantity", "section", "length_mm"]
+    assert lines[0][:4] == ["mark", "quantity", "section", "length, mm"]
     assert [line[0] for line in lines[1:]] == column(browser, "Cut list", 0)
 
 

@@ -18,18 +18,23 @@ from railgen.report.sheet import job_sheet
 from railgen.report.write import Artefact
 from railgen.units import Dimensions
 from tests.packs import built_pack
-from tests.report.pages import CSV, check, made, of_pack, parsed, table, texts, work
+from tests.report.pages import CSV, as_read, check, made, of_pack, parsed, table, texts, work
 
 
-def test_lists_are_the_packs_own_files_cell_for_cell() -> None:
-    pack = built_pack("mill_weir_steps_inch")
+@pytest.mark.parametrize(("name", "unit"), [("mill_weir_steps_inch", "inch"), ("mill_half_turn", "mm")])
+def test_lists_are_the_packs_own_files_in_the_units_of_the_job(name: str, unit: str) -> None:
+    """The lists of an inch job were in mm on the page, and in inches on paper."""
+    pack = built_pack(name)
     tree = parsed(of_pack(pack))
     assert {f"{name}.csv" for name in CSV.values()} == {path.name for path in pack.folder.glob("*.csv")}
-    for caption, name in CSV.items():
-        text = (pack.folder / f"{name}.csv").read_text(encoding="utf-8")
+    units = {"_mm": f", {unit}", "_deg": ", degrees", "_kg": ", kg"}
+    for caption, file in CSV.items():
+        text = (pack.folder / f"{file}.csv").read_text(encoding="utf-8")
         header, *rows = csv.reader(io.StringIO(text, newline=""))
         kept = [n for n in range(len(header)) if any(row[n] for row in rows)]
-        assert table(tree, caption) == [[row[n].strip() for n in kept] for row in (header, *rows)]
+        heads = [re.sub("(_mm|_deg|_kg)$", lambda found: units[found[0]], header[n]).replace("_", " ") for n in kept]
+        cells = [[as_read(header[n], row[n].strip(), inch=unit == "inch") for n in kept] for row in rows]
+        assert table(tree, caption) == [heads, *cells]
 
 
 def test_what_is_open_is_told_with_what_would_help() -> None:
@@ -98,7 +103,7 @@ def test_the_page_saws_the_bars_of_the_saw_list() -> None:
         assert bar.startswith(f"Bar {number}, {mine[0]['section']}, {mine[0]['take']}, ")
         cuts = re.findall(r"(\w+) ([\d.]+)(?=[,;])", bar.partition(": ")[2])
         assert [(mark, float(length)) for mark, length in cuts] == [
-            (row["mark"], float(row["length_mm"])) for row in mine
+            (row["mark"], float(as_read("length_mm", row["length_mm"], inch=False))) for row in mine
         ]
 
 

@@ -19,6 +19,7 @@ from railgen.job.order_model import RackPiece, Stock, StockLength
 from railgen.members.pieces import Tube
 from railgen.schedules.nesting import Blank, Nesting, blanks, nest, saw_table
 from railgen.schedules.order import order_table
+from railgen.units import Dimensions, Figures
 from tests import jobs
 
 SECTION = "48.3x2.0"
@@ -254,7 +255,7 @@ def test_a_quick_plan_says_so_on_saw_list_and_order() -> None:
     plan = nest(pieces(*(int(length) / 10 for length in lengths)), stock, SECTION)
     (section,) = plan.sections
     assert not section.proven
-    for table in (saw_table(plan), order_table((), plan)):
+    for table in (saw_table(plan, Figures(style=Dimensions.MM)), order_table((), plan)):
         assert "of so many different lengths only quick plans were tried" in " ".join(table.notes)
 
 
@@ -264,7 +265,7 @@ def test_every_tube_of_a_job_is_on_the_saw_list() -> None:
     asked = blanks(fabrication)
     plan = nest(asked, Stock(), SECTION)
     adds_up(plan, asked, Stock())
-    table = saw_table(plan)
+    table = saw_table(plan, Figures(style=Dimensions.MM))
     column = [column.name for column in table.columns].index("mark")
     marks = Counter(row[column] for row in table.rows)
     tubes = {mark for mark, piece in fabrication.pieces.items() if isinstance(piece, Tube)}

@@ -10,7 +10,7 @@ import pytest
 
 from railgen import fabricate, solve
 from railgen.job.model import EndFinish, Job, RailEnd, Side
-from railgen.schedules import drill_schedule
+from railgen.schedules import drill_table
 from railgen.solids import build_all, write_step
 from tests.holes import missing_holes
 from tests.jobs import flight, hardware, job
@@ -49,7 +49,7 @@ def test_the_step_file_has_the_elbows_the_saddle_and_every_scheduled_hole(tmp_pa
     layout = solve(given)
     fabrication = fabricate(given, layout)
     write_step(tmp_path / "a.step", given, fabrication, build_all(fabrication))
-    rows = list(csv.DictReader(io.StringIO(drill_schedule(fabrication))))
+    rows = list(csv.DictReader(io.StringIO(drill_table(fabrication).csv())))
     screws = [row for row in rows if row["purpose"] == "screw, elbow to rail"]
     assert {row["part"] for row in screws} == {"R1", "R2", "R3"}
     assert missing_holes(tmp_path / "a.step", rows, layout, fabrication) == []

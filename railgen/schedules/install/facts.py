@@ -15,7 +15,7 @@ from railgen.members.pieces import Fitting, FittingKind, Tube
 from railgen.members.rails import elbow_half
 from railgen.schedules.install.model import Asked, Limit, Measure, Quantity, StepPiece
 from railgen.survey import CLOSURE
-from railgen.units import MM_PER_INCH, Dimensions, Figures, Rounding, degrees
+from railgen.units import MM_PER_INCH, Dimensions, Figures, Rounding, degrees, fixed, printed
 
 __all__ = ["FIT", "Facts"]
 
@@ -50,9 +50,9 @@ class Facts:
 
     def drill(self, mm: float) -> str:
         """A drill, a wall or an outside diameter: in inches with the mm it is sold by, since no fraction would fit."""
-        metric = f"{mm:g} mm"
+        metric = f"{Figures(style=Dimensions.MM).drill(mm)} mm"
         inches = self.job.order.dimensions in (Dimensions.INCH, Dimensions.SIXTEENTH)
-        return f"{mm / MM_PER_INCH:.3f} in ({metric})" if inches else metric
+        return f"{fixed(float(printed(mm)) / MM_PER_INCH)} in ({metric})" if inches else metric
 
     def pieces(self, *kinds: FittingKind) -> tuple[StepPiece, ...]:
         """Fittings of some kinds, by mark."""

@@ -7,7 +7,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 
-from railgen.units import Dimensions, Figures, Rounding
+from railgen.schedules.table import Quantity
+from railgen.units import Dimensions, Figures, Rounding, fixed
 
 __all__ = ["Asked", "Caution", "Limit", "Measure", "Phase", "Quantity", "RecordRow", "Step", "StepPiece"]
 
@@ -20,13 +21,6 @@ class Phase(StrEnum):
 
     WORKSHOP = "workshop"
     SITE = "site"
-
-
-class Quantity(StrEnum):
-    """What a measured value is."""
-
-    LENGTH = "length"
-    ANGLE = "angle"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,13 +72,13 @@ class Measure:
     def target(self, style: Dimensions) -> str:
         """The designed value for people: a length as the tape shows it, within the bounds that are printed."""
         if self.quantity is Quantity.ANGLE:
-            return f"{math.degrees(self.designed):.1f}°"
+            return f"{fixed(math.degrees(self.designed), 1)}°"
         return _dual(style, lambda tape: self._on(tape)[1])
 
     def accepted(self, style: Dimensions) -> str:
         """The bounds in words, rounded inwards as far as a tape can show them; empty where there are none."""
         if self.quantity is Quantity.ANGLE:
-            least, most = (None if b is None else f"{math.degrees(b):.1f}°" for b in (self.least, self.most))
+            least, most = (None if b is None else f"{fixed(math.degrees(b), 1)}°" for b in (self.least, self.most))
         else:
             least = None if self.least is None else _dual(style, lambda tape: self._on(tape)[0])
             most = None if self.most is None else _dual(style, lambda tape: self._on(tape)[2])

@@ -12,7 +12,7 @@ from railgen.members.pieces import Tube
 from railgen.schedules.nesting.model import Blank, NestedBar, Nesting, SawCut, SectionNesting
 from railgen.schedules.nesting.problem import BarKind, Pattern, Problem
 from railgen.schedules.nesting.solve import solve
-from railgen.units import Unit, format_length
+from railgen.units import Unit, format_length, printed
 
 __all__ = ["blanks", "nest"]
 
@@ -195,4 +195,4 @@ def _bar(number: int, section: str, source: _Source, pieces: Sequence[Blank], st
 
 
 def _um(mm: float) -> int:
-    return round(mm * _MICRO)
+    return int(printed(mm) * _MICRO)
