@@ -22,7 +22,7 @@ from railgen.job.model import Job
 from railgen.job.order_model import Projection
 from railgen.members.fabrication import Fabrication
 from railgen.members.facts import mates, places, prepared, tube_volume
-from railgen.members.pieces import Tube, TubeHole
+from railgen.members.pieces import CutEnd, Tube, TubeHole, TubeRole
 from railgen.units import Figures, degrees
 
 __all__ = ["draw_tube"]
@@ -57,9 +57,8 @@ def draw_tube(job: Job, fabrication: Fabrication, tube: Tube, setting: Setting) 
     if not column_right:
         low = min(low, told)  # the table of holes begins under the column
     table = _hole_table(tube, mates(fabrication), figures).wrapped(room)
-    kind = "Post" if tube.end_a == "base plate" else "Rail tube"
     quantity = fabrication.quantities()[tube.mark]
-    title = f"{tube.mark}  {kind}, {quantity} off"
+    title = f"{tube.mark}  {tube.role.value}, {quantity} off"
     note = f"{_section(tube, figures)}, length {figures.named(tube.length)}"
     rows = max(0, math.floor((low - 4 - area.bottom) / ROW) - 1)
     drafts = [Draft(name=f"shop-{tube.mark}", title=title, note=note, scale=scale, board=board)]
@@ -194,24 +193,27 @@ def _facts(board: Board, job: Job, fabrication: Fabrication, tube: Tube, setting
     quantity = fabrication.quantities()[tube.mark]
     material = job.hardware.material
     mass = tube_volume(tube) * material.density * 1e-9
-    upright = tube.end_a == "base plate"
-    zero = "faces down the flight" if upright else "is the underside"
-    square = "cut square, 0° from square, 90° from the axis"
-    end_a, end_b = prepared(tube)
+    zero = "faces down the flight" if tube.role is TubeRole.POST else "is the underside"
+    end_a, end_b = map(_end, prepared(tube))
     lines = (
         ("Section", _section(tube, figures)),
         ("Length", figures.named(tube.length)),
         ("Quantity", f"{quantity}: {short_list(places(fabrication, tube.mark))}"),
         ("Material", material.description or material.id),
         ("Mass", f"{figures.mass(mass)} each, {figures.mass(mass * quantity)} in all"),
-        ("Datum end", f"{square}; for {end_a}"),
-        ("Far end", f"{square}; for {end_b}"),
+        ("Datum end", end_a),
+        ("Far end", end_b),
         ("Clock", f"0° {zero}; clockwise seen from the datum end"),
         ("Holes", "square to the axis, through the wall named; deburr inside and out"),
         *notes(setting, weep=True),
     )
     board.text((room.left, room.top - 7), tube.mark, 7.0, bold=True)
     return fact_list(board, lines, Box(left=room.left, right=room.right, bottom=room.bottom, top=room.top - 12))
+
+
+def _end(end: CutEnd) -> str:
+    off, axis = degrees(end.angle), degrees(math.pi / 2 - end.angle)
+    return f"cut {end.cut}, {off} from square, {axis} from the axis; for {end.prepared}"
 
 
 def _hole_table(tube: Tube, mate: Mapping[tuple[str, str], tuple[str, ...]], figures: Figures) -> Table:

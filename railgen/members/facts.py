@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from railgen.catalogue.models import BasePlate
 from railgen.layout.model import Node, RailTube
 from railgen.members.fabrication import Fabrication
-from railgen.members.pieces import Hole, Purpose, StairBody, Tube
+from railgen.members.pieces import CutEnd, Hole, Purpose, StairBody, Tube
 from railgen.members.rails import elbow_half
 from railgen.units import degrees
 
@@ -68,13 +69,13 @@ def witness_mark(fabrication: Fabrication, node: Node, rail: RailTube) -> float:
     return fabrication.place(rail.id).frame.clock_of(hinge)
 
 
-def prepared(tube: Tube) -> tuple[str, str]:
-    """What a tube's datum end and its other end are prepared for; of an elbow, which half and its witness mark."""
+def prepared(tube: Tube) -> tuple[CutEnd, CutEnd]:
+    """A tube's datum end and its other end; of what goes in an elbow, with its half and its witness mark."""
     clocks = [hole.clock for hole in tube.holes if hole.purpose is Purpose.ELBOW_SCREW]
-    if not clocks:
-        return tube.end_a, tube.end_b
 
-    def told(end: str, half: str, clock: float) -> str:
-        return f"{end}, {half} half, witness mark {degrees(clock)}" if end.startswith("elbow ") else end
+    def told(end: CutEnd, half: str, at: int) -> CutEnd:
+        if not end.elbow:
+            return end
+        return replace(end, prepared=f"{end.prepared}, {half} half, witness mark {degrees(clocks[at])}")
 
-    return told(tube.end_a, "fork", clocks[0]), told(tube.end_b, "tongue", clocks[-1])
+    return told(tube.end_a, "fork", 0), told(tube.end_b, "tongue", -1)

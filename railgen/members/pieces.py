@@ -26,7 +26,8 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from enum import StrEnum
+from enum import Enum, StrEnum, auto
+from typing import Self, assert_never
 
 from railgen.catalogue.models import (
     AdjustableSaddle,
@@ -44,12 +45,15 @@ from railgen.catalogue.models import (
 )
 from railgen.geometry import Frame, Vec
 from railgen.survey import SurfaceId
+from railgen.units import degrees
 
 __all__ = [
+    "CutEnd",
     "FaceHole",
     "Fitting",
     "FittingItem",
     "FittingKind",
+    "FittingRole",
     "Group",
     "Hole",
     "Joint",
@@ -60,6 +64,7 @@ __all__ = [
     "SurfaceHole",
     "Tube",
     "TubeHole",
+    "TubeRole",
 ]
 
 
@@ -71,6 +76,17 @@ class Purpose(StrEnum):
     SADDLE_SCREW = "screw, saddle to rail"
     ELBOW_SCREW = "screw, elbow to rail"
     ANCHOR = "fixing of the base plate"
+
+    @property
+    def after_fit(self) -> bool:
+        """Whether a tube is drilled for it only when the rail has been tried on site."""
+        match self:
+            case Purpose.SADDLE_SCREW | Purpose.ELBOW_SCREW:
+                return True
+            case Purpose.SOCKET_RIVET | Purpose.HEAD_RIVET | Purpose.ANCHOR:
+                return False
+            case _:
+                assert_never(self)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,16 +132,40 @@ class SurfaceHole(FaceHole):
     measured_from: str
 
 
+class TubeRole(StrEnum):
+    """What a tube is for, as drawings call it."""
+
+    POST = "Post"
+    RAIL = "Rail tube"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutEnd:
+    """How one end of a tube is cut, ``angle`` (radians) off square, and what it is prepared for."""
+
+    prepared: str
+    elbow: bool = False
+    angle: float = 0.0
+
+    @property
+    def cut(self) -> str:
+        return "square" if not self.angle else f"{degrees(self.angle)} off square"
+
+    def __str__(self) -> str:
+        return f"{self.cut}; {self.prepared}"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tube:
-    """A straight round tube with square-cut ends and radial holes."""
+    """A straight round tube with radial holes; ``end_a`` is its datum end."""
 
     mark: str
+    role: TubeRole
     section: TubeSection
     length: float
     holes: tuple[TubeHole, ...]
-    end_a: str  # what the datum end is prepared for
-    end_b: str
+    end_a: CutEnd
+    end_b: CutEnd
 
     def hole_frame(self, hole: TubeHole) -> Frame:
         """Frame at the tube's outer surface over ``hole``, ``z`` pointing out, in the tube's own frame."""
@@ -133,23 +173,55 @@ class Tube:
         return Frame(origin=out * self.section.radius + Vec(0, 0, hole.distance), x=Vec(0, 0, 1), z=out)
 
 
-class FittingKind(StrEnum):
-    """Bought pieces, as the parts list names them."""
+class FittingRole(Enum):
+    """What a bought piece does in the rail: papers count and group by it."""
 
-    BASE_PLATE = "base plate"
-    COVER_PLATE = "cover plate"
-    FIXED_SADDLE = "fixed saddle"
-    SADDLE_STEM = "adjustable saddle, stem"
-    SADDLE_CRADLE = "adjustable saddle, cradle"
-    ELBOW_SADDLE = "elbow saddle"
-    ELBOW_TONGUE = "adjustable elbow, tongue half"
-    ELBOW_FORK = "adjustable elbow, fork half"
-    ELBOW_PIN = "adjustable elbow, pin"
-    END_CAP = "end cap"
-    END_SCROLL = "end scroll"
-    RIVET = "rivet"
-    SCREW = "screw"
-    ANCHOR = "anchor"
+    SUPPORT = auto()
+    COVER = auto()
+    HEAD = auto()
+    JOINT = auto()
+    END = auto()
+    RIVET = auto()
+    SCREW = auto()
+    ANCHOR = auto()
+
+    @property
+    def fixing(self) -> bool:
+        """Whether it is one of the small parts that hold others, ordered with spares."""
+        return self in (FittingRole.RIVET, FittingRole.SCREW, FittingRole.ANCHOR)
+
+
+class FittingKind(StrEnum):
+    """Bought pieces, as the parts list names them.
+
+    Of what is bought ``whole`` and listed in parts each is one ``part``, and the first of them ``counts``, as one.
+    """
+
+    _value_: str
+    role: FittingRole
+    whole: str
+    part: str
+    counts: int
+
+    def __new__(cls, word: str, role: FittingRole, whole: str = "", part: str = "", counts: int = 1) -> Self:
+        kind = str.__new__(cls, word)
+        kind._value_, kind.role, kind.whole, kind.part, kind.counts = word, role, whole or word, part, counts
+        return kind
+
+    BASE_PLATE = "base plate", FittingRole.SUPPORT
+    COVER_PLATE = "cover plate", FittingRole.COVER
+    FIXED_SADDLE = "fixed saddle", FittingRole.HEAD
+    SADDLE_STEM = "adjustable saddle, stem", FittingRole.HEAD, "adjustable saddle", "stem"
+    SADDLE_CRADLE = "adjustable saddle, cradle", FittingRole.HEAD, "adjustable saddle", "cradle", 0
+    ELBOW_SADDLE = "elbow saddle", FittingRole.HEAD
+    ELBOW_TONGUE = "adjustable elbow, tongue half", FittingRole.JOINT, "adjustable elbow", "tongue"
+    ELBOW_FORK = "adjustable elbow, fork half", FittingRole.JOINT, "adjustable elbow", "fork", 0
+    ELBOW_PIN = "adjustable elbow, pin", FittingRole.JOINT, "adjustable elbow", "pin", 0
+    END_CAP = "end cap", FittingRole.END
+    END_SCROLL = "end scroll", FittingRole.END
+    RIVET = "rivet", FittingRole.RIVET
+    SCREW = "screw", FittingRole.SCREW
+    ANCHOR = "anchor", FittingRole.ANCHOR
 
 
 FittingItem = (

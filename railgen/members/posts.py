@@ -9,7 +9,7 @@ from railgen.geometry import UP, Frame, Vec
 from railgen.job.model import Side
 from railgen.layout.model import LEVEL, Layout, Node, Post, PostRole, RailTube
 from railgen.members.holes import cradle_holes, head_holes, plate_holes
-from railgen.members.pieces import FaceHole, FittingKind, Group, Joint, Placed, Purpose, SurfaceHole
+from railgen.members.pieces import CutEnd, FaceHole, FittingKind, Joint, Placed, Purpose, SurfaceHole, TubeRole
 from railgen.members.stair import body_of
 from railgen.members.workshop import Workshop, finish_tube
 from railgen.survey import SurfaceId
@@ -36,7 +36,8 @@ def add_post(shop: Workshop, layout: Layout, post: Post, surfaces: SurfaceHoles)
         else:
             shop.bore(post.id, placed, hole, hardware.rivets[plate.rivet], tapped=False)
     _add_head(shop, layout, post)
-    finish_tube(shop, post.id, "P", hardware.post_tube, post.length, foot, Group.POSTS, ("base plate", "saddle"))
+    ends = CutEnd(prepared="base plate"), CutEnd(prepared="saddle")
+    finish_tube(shop, post.id, TubeRole.POST, hardware.post_tube, post.length, foot, ends)
 
 
 def _add_anchor(

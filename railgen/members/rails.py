@@ -6,7 +6,7 @@ from railgen.geometry import Frame
 from railgen.job.model import EndFinish, RailEnd
 from railgen.layout.model import JointKind, Layout, Node, RailTube
 from railgen.members.holes import elbow_holes
-from railgen.members.pieces import FittingKind, Group
+from railgen.members.pieces import CutEnd, FittingKind, TubeRole
 from railgen.members.workshop import Workshop, finish_tube
 
 __all__ = ["add_rail", "elbow_half"]
@@ -27,10 +27,10 @@ def add_rail(shop: Workshop, layout: Layout, rail: RailTube) -> None:
         if end.kind is JointKind.ELBOW and end.node is not None:
             node = layout.node(end.node)
             _add_leg(shop, rail, node)
-            ends.append(f"elbow {hardware.elbow.id}")
+            ends.append(CutEnd(prepared=f"elbow {hardware.elbow.id}", elbow=True))
         else:
-            ends.append(_add_finish(shop, rail, free, Frame(origin=at, x=under, z=out), name))
-    finish_tube(shop, rail.id, "R", hardware.tube, rail.length, frame, Group.RAIL, (ends[0], ends[1]))
+            ends.append(CutEnd(prepared=_add_finish(shop, rail, free, Frame(origin=at, x=under, z=out), name)))
+    finish_tube(shop, rail.id, TubeRole.RAIL, hardware.tube, rail.length, frame, (ends[0], ends[1]))
 
 
 def _add_finish(shop: Workshop, rail: RailTube, free: RailEnd, frame: Frame, name: str) -> str:

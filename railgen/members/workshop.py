@@ -9,6 +9,7 @@ from railgen.catalogue.models import Rivet, Screw, TubeSection
 from railgen.geometry import Frame
 from railgen.job.model import Job
 from railgen.members.pieces import (
+    CutEnd,
     FaceHole,
     Fitting,
     FittingItem,
@@ -20,10 +21,12 @@ from railgen.members.pieces import (
     Purpose,
     Tube,
     TubeHole,
+    TubeRole,
 )
 
 __all__ = ["Workshop", "finish_tube"]
 
+_LETTERS = {TubeRole.POST: "P", TubeRole.RAIL: "R"}
 _FINE = 6  # decimals of a millimetre kept in pieces: far below any tool, and the same on every machine
 
 
@@ -67,18 +70,11 @@ class Workshop:
     def fitting(
         self, occurrence: str, kind: FittingKind, item: FittingItem, frame: Frame, holes: tuple[FaceHole, ...] = ()
     ) -> Placed:
-        part = {
-            FittingKind.SADDLE_STEM: "-stem",
-            FittingKind.SADDLE_CRADLE: "-cradle",
-            FittingKind.ELBOW_TONGUE: "-tongue",
-            FittingKind.ELBOW_FORK: "-fork",
-            FittingKind.ELBOW_PIN: "-pin",
-        }.get(kind, "")
+        mark = f"{item.id}-{kind.part}" if kind.part else item.id
         od = self.job.hardware.tube.od
         mate = self.job.hardware.elbow if kind is FittingKind.ELBOW_SADDLE else None
-        piece = Fitting(mark=f"{item.id}{part}", kind=kind, item=item, od=od, holes=holes, mate=mate)
-        fixing = kind in (FittingKind.RIVET, FittingKind.SCREW, FittingKind.ANCHOR)
-        return self.put(occurrence, piece, frame, Group.FIXINGS if fixing else Group.FITTINGS)
+        piece = Fitting(mark=mark, kind=kind, item=item, od=od, holes=holes, mate=mate)
+        return self.put(occurrence, piece, frame, Group.FIXINGS if kind.role.fixing else Group.FITTINGS)
 
     def bore(self, tube: str, fitting: Placed, hole: FaceHole, fastener: Rivet | Screw, *, tapped: bool) -> None:
         """Note that ``hole`` of a placed fitting goes through the wall of ``tube``."""
@@ -95,12 +91,11 @@ class Workshop:
 def finish_tube(
     shop: Workshop,
     occurrence: str,
-    letter: str,
+    role: TubeRole,
     section: TubeSection,
     length: float,
     frame: Frame,
-    group: Group,
-    ends: tuple[str, str],
+    ends: tuple[CutEnd, CutEnd],
 ) -> None:
     """Cut and drill one tube: every bore becomes a hole at its distance and clock position, with its fastener."""
     found: list[tuple[TubeHole, Bore]] = []
@@ -118,14 +113,16 @@ def finish_tube(
         found.append((hole, bore))
     found.sort(key=lambda pair: (pair[0].distance, pair[0].clock))
     holes = tuple(replace(hole, id=f"H{number}") for number, (hole, _) in enumerate(found, start=1))
-    piece = Tube(mark="", section=section, length=round(length, _FINE), holes=holes, end_a=ends[0], end_b=ends[1])
+    piece = Tube(
+        mark="", role=role, section=section, length=round(length, _FINE), holes=holes, end_a=ends[0], end_b=ends[1]
+    )
     mark = next((m for m, p in shop.pieces.items() if p == replace(piece, mark=m)), None)
     if mark is None:
-        number = 1 + sum(isinstance(p, Tube) and p.mark.startswith(letter) for p in shop.pieces.values())
-        piece = replace(piece, mark=f"{letter}{number}")
+        number = 1 + sum(isinstance(p, Tube) and p.role is role for p in shop.pieces.values())
+        piece = replace(piece, mark=f"{_LETTERS[role]}{number}")
     else:
         piece = replace(piece, mark=mark)
-    tube = shop.put(occurrence, piece, frame, group)
+    tube = shop.put(occurrence, piece, frame, Group.POSTS if role is TubeRole.POST else Group.RAIL)
     for hole, (_, bore) in zip(holes, found, strict=True):
         _add_fastener(shop, tube, piece, hole, bore)
 

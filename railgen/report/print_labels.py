@@ -95,8 +95,8 @@ class _Card:
         half = self.room / 2 - 4
         write(canvas, self.left, y - 12, f"DATUM END: {label.datum}", self.room * 0.72, 10, bold=True)
         self._right("OTHER END", y - 12, self.room * 0.26, 10)
-        self._lines(f"square; {label.end_a}", self.left, y - 23, half, 9, 3)
-        self._lines(f"square; {label.end_b}", self.left + self.room / 2 + 4, y - 23, half, 9, 3)
+        self._lines(label.end_a, self.left, y - 23, half, 9, 3)
+        self._lines(label.end_b, self.left + self.room / 2 + 4, y - 23, half, 9, 3)
 
     def _right(self, text: str, y: float, wide: float, size: float, *, bold: bool = True) -> None:
         start = self.right - min(wide, text_width(text, size, bold=bold))

@@ -95,8 +95,8 @@ def _facts(piece: Piece, job: Job, figures: Figures) -> tuple[tuple[str, str], .
             ("Length", figures.named(piece.length)),
             ("Section", f"{section.id}: {figures.drill(section.od)} x {figures.drill(section.wall)} {unit}"),
             ("Material", job.hardware.material.id),
-            ("Datum end", f"square; {end_a}"),
-            ("Other end", f"square; {end_b}"),
+            ("Datum end", str(end_a)),
+            ("Other end", str(end_b)),
         )
     if isinstance(piece, Fitting):
         return (("Entry", piece.item.id), ("Description", piece.item.description or "none given"))

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from railgen.catalogue.models import AnchorHold, EndCap, EndScroll, Substrate
 from railgen.job.model import Job
 from railgen.members import Fabrication
-from railgen.members.pieces import Fitting, FittingKind, StairBody, Tube
+from railgen.members.pieces import Fitting, FittingRole, StairBody, Tube
 from railgen.schedules.nesting import Nesting
 from railgen.units import Dimensions, Figures
 
@@ -57,10 +57,10 @@ def _tubes(fabrication: Fabrication) -> Iterator[tuple[Tube, int]]:
             yield piece, quantities[mark]
 
 
-def _fittings(fabrication: Fabrication, kinds: Iterable[FittingKind]) -> Iterator[tuple[Fitting, int]]:
+def _fittings(fabrication: Fabrication, role: FittingRole) -> Iterator[tuple[Fitting, int]]:
     quantities = fabrication.quantities()
     for mark, piece in fabrication.pieces.items():
-        if isinstance(piece, Fitting) and piece.kind in kinds:
+        if isinstance(piece, Fitting) and piece.kind.role is role:
             yield piece, quantities[mark]
 
 
@@ -122,7 +122,7 @@ def _bits(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
 def _resin(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
     """What bonded anchors in concrete take: resin for the gap around them, and what cleans and fills their holes."""
     anchor = job.hardware.anchor
-    holes = sum(count for _, count in _fittings(fabrication, (FittingKind.ANCHOR,)))
+    holes = sum(count for _, count in _fittings(fabrication, FittingRole.ANCHOR))
     if not holes or job.posts.substrate is not Substrate.CONCRETE or anchor.hold is not AnchorHold.BONDED:
         return
     ring = math.pi / 4 * (anchor.hole_diameter**2 - anchor.diameter**2)
@@ -151,7 +151,7 @@ def _resin(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
 
 def _nuts(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
     """What bolts that go right through take from below."""
-    bolts = sum(count for _, count in _fittings(fabrication, (FittingKind.ANCHOR,)))
+    bolts = sum(count for _, count in _fittings(fabrication, FittingRole.ANCHOR))
     if bolts and job.bolted_through:
         anchor, washer = job.hardware.anchor, job.ground.washer
         wide = "" if washer is None else f" of {_MM.drill(washer)} mm"
@@ -168,7 +168,7 @@ def _liquids(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
         item="cutting-fluid", description="cutting fluid for stainless steel, chlorine-free", quantity=1, unit="can"
     )
     gap = 0.0
-    for piece, count in _fittings(fabrication, (FittingKind.END_CAP, FittingKind.END_SCROLL)):
+    for piece, count in _fittings(fabrication, FittingRole.END):
         if isinstance(piece.item, EndCap | EndScroll):
             ring = math.pi / 4 * (job.hardware.tube.bore**2 - piece.item.spigot_od**2)
             gap += count * ring * piece.item.spigot_length / 1000
@@ -179,7 +179,7 @@ def _liquids(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
             quantity=_tenths(gap * _SPILL),
             unit="ml",
         )
-    screws = sum(count for _, count in _fittings(fabrication, (FittingKind.SCREW,)))
+    screws = sum(count for _, count in _fittings(fabrication, FittingRole.SCREW))
     if screws:
         yield Consumable(
             item="threadlocker",
@@ -191,7 +191,7 @@ def _liquids(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
 
 def _covering(job: Job, fabrication: Fabrication) -> Iterator[Consumable]:
     if job.posts.substrate is Substrate.STEEL:
-        plates = sum(count for _, count in _fittings(fabrication, (FittingKind.BASE_PLATE,)))
+        plates = sum(count for _, count in _fittings(fabrication, FittingRole.SUPPORT))
         yield Consumable(
             item="isolating-pad",
             description="non-conductive pad under a base plate, with sleeves and washers for its fixings",

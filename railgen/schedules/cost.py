@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from railgen.job.order_model import Operation, OrderInput
 from railgen.members import Fabrication
-from railgen.members.pieces import Fitting, FittingKind, Group, StairBody, Tube
+from railgen.members.pieces import Fitting, FittingRole, Group, StairBody, Tube
 from railgen.schedules.nesting import Nesting
 from railgen.schedules.order import OrderLine, Supply
 from railgen.schedules.table import Cell, Column, Quantity, Table
@@ -102,9 +102,9 @@ def _labour(fabrication: Fabrication, nesting: Nesting, order: OrderInput) -> tu
     quantities = fabrication.quantities()
     tubes = [(piece, quantities[mark]) for mark, piece in fabrication.pieces.items() if isinstance(piece, Tube)]
 
-    def fitted(*kinds: FittingKind) -> int:
-        pieces = fabrication.pieces.items()
-        return sum(quantities[mark] for mark, p in pieces if isinstance(p, Fitting) and p.kind in kinds)
+    def fitted(role: FittingRole) -> int:
+        kinds = [(mark, p.kind) for mark, p in fabrication.pieces.items() if isinstance(p, Fitting)]
+        return sum(quantities[mark] * kind.counts for mark, kind in kinds if kind.role is role)
 
     def stands(group: Group) -> int:
         return sum(place.group is group for place in fabrication.placed)
@@ -116,14 +116,14 @@ def _labour(fabrication: Fabrication, nesting: Nesting, order: OrderInput) -> tu
         Operation.DEBURR: 2 * sum(count for _, count in tubes),
         Operation.DRILL: sum(hole.walls * count for tube, count in tubes for hole in tube.holes),
         Operation.TAP: sum(bool(hole.thread) * count for tube, count in tubes for hole in tube.holes),
-        Operation.SET_OUT: fitted(FittingKind.BASE_PLATE),
+        Operation.SET_OUT: fitted(FittingRole.SUPPORT),
         Operation.ANCHOR: sum(len(body.holes) for body in bodies),
         Operation.STAND: stands(Group.POSTS),
         Operation.FIT_RAIL: stands(Group.RAIL),
-        Operation.ELBOW: fitted(FittingKind.ELBOW_TONGUE),
-        Operation.RIVET: fitted(FittingKind.RIVET),
-        Operation.SCREW: fitted(FittingKind.SCREW),
-        Operation.END: fitted(FittingKind.END_CAP, FittingKind.END_SCROLL),
+        Operation.ELBOW: fitted(FittingRole.JOINT),
+        Operation.RIVET: fitted(FittingRole.RIVET),
+        Operation.SCREW: fitted(FittingRole.SCREW),
+        Operation.END: fitted(FittingRole.END),
         Operation.CLEAN: math.fsum(tube.length * count for tube, count in tubes) / 1000,
     }
     return tuple(LabourLine(operation=op, count=counts[op], each=order.labour.of(op)) for op in Operation)

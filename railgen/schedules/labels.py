@@ -58,7 +58,7 @@ def _labels(job: Job, fabrication: Fabrication, finish: Finish) -> Iterator[Labe
         if not isinstance(piece, Tube):
             continue
         made[piece.mark] = made.get(piece.mark, 0) + 1
-        end_a, end_b = prepared(piece)
+        end_a, end_b = map(str, prepared(piece))
         yield Label(
             mark=piece.mark,
             copy=made[piece.mark],
@@ -94,8 +94,8 @@ def label_table(made: tuple[Label, ...]) -> Table:
             label.section,
             label.length,
             label.holes,
-            f"square; {label.end_a}",
-            f"square; {label.end_b}",
+            label.end_a,
+            label.end_b,
             label.goes_to,
             "; ".join(label.notes),
             label.datum,

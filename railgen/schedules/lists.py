@@ -34,8 +34,8 @@ def cut_table(job: Job, fabrication: Fabrication) -> Table:
             quantities[piece.mark],
             piece.section.id,
             piece.length,
-            f"square; {piece.end_a}",
-            f"square; {piece.end_b}",
+            str(piece.end_a),
+            str(piece.end_b),
             job.hardware.material.id,
             tube_volume(piece) * density,
         )

@@ -12,14 +12,14 @@ from railgen.job.model import Job
 from railgen.job.order_model import Dimensions, OrderInput
 from railgen.members import Fabrication
 from railgen.members.facts import tube_volume
-from railgen.members.pieces import Fitting, FittingKind, Tube
+from railgen.members.pieces import Fitting, Tube
 from railgen.schedules.consumables import consumables
 from railgen.schedules.lists import reading_order
 from railgen.schedules.nesting import Nesting
 from railgen.schedules.table import Cell, Column, Quantity, Table
 from railgen.units import Figures
 
-__all__ = ["WHOLE", "OrderLine", "Supply", "order_lines", "order_table"]
+__all__ = ["OrderLine", "Supply", "fitting_lines", "order_lines", "order_table"]
 
 _KG = 1e-9  # cubic metres in a cubic millimetre
 
@@ -66,21 +66,6 @@ class OrderLine:
         return None if self.price is None else self.price * self.ordered
 
 
-WHOLE = {
-    FittingKind.SADDLE_STEM: "adjustable saddle",
-    FittingKind.SADDLE_CRADLE: "adjustable saddle",
-    FittingKind.ELBOW_TONGUE: "adjustable elbow",
-    FittingKind.ELBOW_FORK: "adjustable elbow",
-    FittingKind.ELBOW_PIN: "adjustable elbow",
-}
-"""Pieces that are bought in one."""
-
-_COUNTED = (FittingKind.SADDLE_STEM, FittingKind.ELBOW_TONGUE)
-"""The piece of each of these that is counted."""
-
-_SPARE = (FittingKind.RIVET, FittingKind.SCREW, FittingKind.ANCHOR)
-
-
 def order_lines(
     job: Job, fabrication: Fabrication, nesting: Nesting, order: OrderInput, volumes: Mapping[str, float] | None = None
 ) -> tuple[OrderLine, ...]:
@@ -89,11 +74,11 @@ def order_lines(
     ``volumes`` (mm3) by mark come from the solids; without them bought fittings are listed without a mass.
     """
     density = job.hardware.material.density * _KG
-    sections = {section.id: section for section in (job.hardware.tube, job.hardware.post_tube)}
+    sections = {piece.section.id: piece.section for piece in fabrication.pieces.values() if isinstance(piece, Tube)}
     return (
         *_bars(nesting, sections, density, order.dimensions),
         *_tubes(fabrication, density, order.dimensions),
-        *_fittings(fabrication, order, {} if volumes is None else volumes, density),
+        *fitting_lines(fabrication, order, {} if volumes is None else volumes, density),
         *(
             OrderLine(
                 kind="consumable",
@@ -146,10 +131,10 @@ def _tubes(fabrication: Fabrication, density: float, style: Dimensions) -> Itera
             )
 
 
-def _fittings(
+def fitting_lines(
     fabrication: Fabrication, order: OrderInput, volumes: Mapping[str, float], density: float
 ) -> Iterator[OrderLine]:
-    """One line for each catalogue entry, halves together."""
+    """One line for each catalogue entry of fittings and fixings, halves together."""
     quantities = fabrication.quantities()
     parts: dict[str, list[Fitting]] = {}
     for piece in fabrication.pieces.values():
@@ -157,18 +142,17 @@ def _fittings(
             parts.setdefault(piece.item.id, []).append(piece)
     for item, pieces in parts.items():
         kind = pieces[0].kind
-        counted = [piece for piece in pieces if kind not in WHOLE or piece.kind in _COUNTED]
-        quantity = sum(quantities[piece.mark] for piece in counted)
+        quantity = sum(quantities[piece.mark] * piece.kind.counts for piece in pieces)
         mass = None
         if all(piece.mark in volumes for piece in pieces):
             mass = math.fsum(volumes[p.mark] * quantities[p.mark] for p in pieces) * density / quantity
         yield OrderLine(
-            kind=WHOLE.get(kind, kind.value),
+            kind=kind.whole,
             item=item,
             description=pieces[0].item.description,
             quantity=quantity,
             unit="pc",
-            spare=math.ceil(quantity * order.stock.spares - 1e-9) if kind in _SPARE else 0,
+            spare=math.ceil(quantity * order.stock.spares - 1e-9) if kind.role.fixing else 0,
             each_kg=mass,
             price=order.prices.of(item),
         )

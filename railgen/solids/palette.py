@@ -23,7 +23,6 @@ _BY_KIND: dict[FittingKind, Colour] = {  # what turns on another piece is told f
     FittingKind.ELBOW_FORK: (0.50, 0.43, 0.38),
     FittingKind.ELBOW_PIN: (0.72, 0.56, 0.27),
 }
-_FASTENERS = (FittingKind.RIVET, FittingKind.SCREW, FittingKind.ANCHOR)
 
 
 def colours(fabrication: Fabrication) -> dict[str, Colour]:
@@ -40,7 +39,7 @@ def colour_of(piece: Piece) -> Colour:
     if isinstance(piece, StairBody):
         return _colour(piece, Group.STAIR)
     if isinstance(piece, Fitting):
-        return _colour(piece, Group.FIXINGS if piece.kind in _FASTENERS else Group.FITTINGS)
+        return _colour(piece, Group.FIXINGS if piece.kind.role.fixing else Group.FITTINGS)
     return _colour(piece, Group.RAIL)
 
 

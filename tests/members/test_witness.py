@@ -43,7 +43,7 @@ def agree(layout: Layout, fabrication: Fabrication) -> int:
     count = 0
     for mark, hole, tube, side in elbow_ends(layout, fabrication):
         assert abs(math.remainder(mark - hole.clock, math.tau)) < 1e-8
-        told = prepared(tube)[side]
+        told = prepared(tube)[side].prepared
         assert told.endswith(f"{'tongue' if side else 'fork'} half, witness mark {degrees(hole.clock)}")
         count += 1
     return count

@@ -14,7 +14,7 @@ from railgen import fabricate, solve
 from railgen.catalogue.models import TubeSection
 from railgen.geometry import Frame, Vec
 from railgen.members import Fabrication
-from railgen.members.pieces import Group, Placed, Purpose, Tube, TubeHole
+from railgen.members.pieces import CutEnd, Group, Placed, Purpose, Tube, TubeHole, TubeRole
 from railgen.schedules.alike import Likeness, alike_table, compare, find_alike
 from tests import jobs
 
@@ -38,8 +38,9 @@ def tube(mark: str, length: float, *holes: tuple[float, float], ends: tuple[str,
             )
             for n, (distance, clock) in enumerate(holes, start=1)
         ),
-        end_a=ends[0],
-        end_b=ends[1],
+        role=TubeRole.RAIL,
+        end_a=CutEnd(prepared=ends[0]),
+        end_b=CutEnd(prepared=ends[1]),
     )
 
 

@@ -29,6 +29,7 @@ from railgen.members import Fabrication
 from railgen.members.pieces import Fitting, FittingKind, Group, StairBody, Tube
 from railgen.schedules.book import Book, make_book
 from railgen.schedules.labels import labels
+from railgen.schedules.nesting.nest import blanks
 from railgen.schedules.order import Supply
 from railgen.schedules.table import Column, Table
 from tests import jobs
@@ -163,3 +164,22 @@ def test_order_csv_reads_back() -> None:
     assert len(rows) == len(book.lines)
     assert {row["kind"] for row in rows} >= {"tube stock", "tube", "base plate", "anchor", "rivet", "screw"}
     assert all(set(row) == set(rows[0]) and None not in row for row in rows)
+
+
+def test_what_comes_in_parts_is_counted_by_one_of_them() -> None:
+    """A kind that no count knew fell out of the delivery in silence: each whole has one part that counts."""
+    wholes = Counter[str]()
+    for kind in FittingKind:
+        wholes[kind.whole] += kind.counts
+    assert set(wholes.values()) == {1}
+
+
+def test_a_raking_cut_reaches_the_saw_list() -> None:
+    """Blade angles stood beside ends that were told to be square whatever they were."""
+    fabrication, book = made(jobs.worked_job())
+    mark, tube = next((mark, piece) for mark, piece in fabrication.pieces.items() if isinstance(piece, Tube))
+    raking = replace(tube, end_b=replace(tube.end_b, angle=math.radians(30)))
+    changed = replace(fabrication, pieces={**fabrication.pieces, mark: raking})
+    assert str(raking.end_b).startswith("30° off square; ")
+    assert {(blank.mark, blank.angle_b) for blank in blanks(changed) if blank.angle_b} == {(mark, math.radians(30))}
+    assert not any(cut.angle_a or cut.angle_b for bar in book.nesting.bars for cut in bar.cuts)

@@ -16,7 +16,17 @@ from railgen.catalogue.load import fit_of, load_catalogue
 from railgen.catalogue.models import Substrate
 from railgen.job.model import Hardware
 from railgen.members.holes import cradle_holes, elbow_holes, head_holes, plate_holes
-from railgen.members.pieces import FaceHole, Fitting, FittingItem, FittingKind, Purpose, Tube, TubeHole
+from railgen.members.pieces import (
+    CutEnd,
+    FaceHole,
+    Fitting,
+    FittingItem,
+    FittingKind,
+    Purpose,
+    Tube,
+    TubeHole,
+    TubeRole,
+)
 from railgen.solids.mesh import triangles
 from tests.jobs import hardware
 
@@ -44,7 +54,8 @@ def tube(*holes: tuple[float, float, float, int], od: float = 48.3, wall: float 
         )
         for number, (distance, clock, diameter, walls) in enumerate(holes, start=1)
     )
-    return Tube(mark="R1", section=section, length=length, holes=made, end_a="open", end_b="open")
+    end = CutEnd(prepared="open")
+    return Tube(mark="R1", role=TubeRole.RAIL, section=section, length=length, holes=made, end_a=end, end_b=end)
 
 
 def pieces(hard: Hardware | Fit) -> dict[FittingKind, Fitting]:

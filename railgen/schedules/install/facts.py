@@ -11,7 +11,7 @@ from railgen.layout.margin import CUT, SET_OUT
 from railgen.layout.model import Layout, Node
 from railgen.members import Fabrication
 from railgen.members.facts import witness_mark
-from railgen.members.pieces import Fitting, FittingKind, Tube
+from railgen.members.pieces import Fitting, FittingRole, Tube
 from railgen.members.rails import elbow_half
 from railgen.schedules.install.model import Asked, Limit, Measure, Quantity, StepPiece
 from railgen.survey import CLOSURE
@@ -54,17 +54,17 @@ class Facts:
         inches = self.job.order.dimensions in (Dimensions.INCH, Dimensions.SIXTEENTH)
         return f"{fixed(float(printed(mm)) / MM_PER_INCH)} in ({metric})" if inches else metric
 
-    def pieces(self, *kinds: FittingKind) -> tuple[StepPiece, ...]:
-        """Fittings of some kinds, by mark."""
+    def pieces(self, *roles: FittingRole) -> tuple[StepPiece, ...]:
+        """Fittings that do one of these, by mark."""
         quantities = self.fabrication.quantities()
         return tuple(
             StepPiece(mark=mark, quantity=quantities[mark])
             for mark, piece in self.fabrication.pieces.items()
-            if isinstance(piece, Fitting) and piece.kind in kinds
+            if isinstance(piece, Fitting) and piece.kind.role in roles
         )
 
-    def count(self, *kinds: FittingKind) -> int:
-        return sum(piece.quantity for piece in self.pieces(*kinds))
+    def count(self, *roles: FittingRole) -> int:
+        return sum(piece.quantity for piece in self.pieces(*roles))
 
     def tubes(self, occurrences: Iterable[str] | None = None) -> tuple[StepPiece, ...]:
         """Tubes by mark with their places; all of them, or those at the places named, in that order."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from railgen.catalogue.models import AnchorHold, Substrate
-from railgen.members.pieces import FittingKind
+from railgen.members.pieces import FittingRole
 from railgen.schedules.install import cautions
 from railgen.schedules.install.facts import Facts
 from railgen.schedules.install.model import Caution, Phase, Step
@@ -15,7 +15,7 @@ _BLANK = "________"
 
 def drill_surface(facts: Facts) -> Step:
     """Holes for the anchors, and how each is cleaned."""
-    anchor, count = facts.job.hardware.anchor, facts.count(FittingKind.ANCHOR)
+    anchor, count = facts.job.hardware.anchor, facts.count(FittingRole.ANCHOR)
     concrete, bonded = _concrete(facts), _bonded(facts)
     deep = "right through" if facts.job.bolted_through else f"{facts.length(anchor.hole_depth)} deep"
     do = [
@@ -82,7 +82,7 @@ def fix_plates(facts: Facts) -> Step:
         phase=Phase.SITE,
         title="Fix the base plates",
         do=tuple(do),
-        pieces=facts.pieces(FittingKind.BASE_PLATE, FittingKind.ANCHOR),
+        pieces=facts.pieces(FittingRole.SUPPORT, FittingRole.ANCHOR),
         tools=(
             *(("resin gun and nozzles", "thermometer", "clock") if bonded else ()),
             "torque wrench" if concrete else "torque wrench or driver",

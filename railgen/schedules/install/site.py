@@ -10,7 +10,7 @@ from railgen.job.model import EndFinish
 from railgen.job.order_model import Finish
 from railgen.layout.model import PostRole
 from railgen.layout.standing import bearing_side
-from railgen.members.pieces import FittingKind, Purpose, Tube
+from railgen.members.pieces import FittingRole, Purpose, Tube
 from railgen.members.rails import elbow_half
 from railgen.schedules.install import cautions
 from railgen.schedules.install.facts import Facts
@@ -81,7 +81,7 @@ def _stand(facts: Facts) -> Step:
             *(("thread the cover plate over each post first; it stays loose",) if cover else ()),
             "clock position 0 faces down the flight; no rivets yet",
         ),
-        pieces=(*facts.tubes(order), *facts.pieces(FittingKind.COVER_PLATE)),
+        pieces=(*facts.tubes(order), *facts.pieces(FittingRole.COVER)),
         tools=("level", "props or ties"),
         cautions=(cautions.FALLS,),
     )
@@ -101,9 +101,7 @@ def _saddles(facts: Facts) -> Step:
     return _site(
         title="Put the saddles on, loose",
         do=tuple(f"{role.value}: {', '.join(posts)}" for role, posts in roles.items() if posts),
-        pieces=facts.pieces(
-            FittingKind.FIXED_SADDLE, FittingKind.SADDLE_STEM, FittingKind.SADDLE_CRADLE, FittingKind.ELBOW_SADDLE
-        ),
+        pieces=facts.pieces(FittingRole.HEAD),
         measures=facts.pitches(),
         tools=("angle gauge",),
     )
@@ -122,7 +120,7 @@ def _trial_fit(facts: Facts) -> Step:
         do=tuple(do),
         pieces=(
             *facts.tubes(rail.id for rail in rails),
-            *facts.pieces(FittingKind.ELBOW_TONGUE, FittingKind.ELBOW_FORK, FittingKind.ELBOW_PIN),
+            *facts.pieces(FittingRole.JOINT),
         ),
         measures=facts.elbows(),
         tools=("angle gauge", "straps or clamps with soft jaws", "marker"),
@@ -204,9 +202,9 @@ def _fasten(facts: Facts) -> Step:
         title="Fasten the rails",
         do=(
             *elbows,
-            f"{facts.count(FittingKind.SCREW)} screws, each with a drop of threadlocker; tube walls strip easily",
+            f"{facts.count(FittingRole.SCREW)} screws, each with a drop of threadlocker; tube walls strip easily",
         ),
-        pieces=facts.pieces(FittingKind.SCREW),
+        pieces=facts.pieces(FittingRole.SCREW),
         tools=("hex keys", "threadlocker"),
     )
 
@@ -216,10 +214,10 @@ def _rivet(facts: Facts) -> Step:
         title="Rivet the posts",
         do=(
             "plumb and measure once more: a rivet is final",
-            f"{facts.count(FittingKind.RIVET)} rivets, foot and head of every post, both sides",
+            f"{facts.count(FittingRole.RIVET)} rivets, foot and head of every post, both sides",
             *(("push the cover plates down",) if facts.job.hardware.cover_plate else ()),
         ),
-        pieces=facts.pieces(FittingKind.RIVET),
+        pieces=facts.pieces(FittingRole.RIVET),
         tools=("rivet tool",),
         cautions=(cautions.EYES,),
     )
@@ -236,7 +234,7 @@ def _ends(facts: Facts) -> Step:
             else f"{name} end: roughen, degrease and bond the {finish.value}; wipe off what oozes out"
             for name, finish in finishes
         ),
-        pieces=facts.pieces(FittingKind.END_CAP, FittingKind.END_SCROLL),
+        pieces=facts.pieces(FittingRole.END),
         tools=("adhesive", "tape") if bonded else (),
         cautions=(
             *((cautions.ADHESIVE,) if bonded else ()),

@@ -6,26 +6,23 @@ from collections.abc import Iterator
 
 from railgen.job.order_model import Finish
 from railgen.job.strength_model import Exposure
-from railgen.members.pieces import FittingKind, Purpose, Tube, TubeHole
+from railgen.members.pieces import Tube, TubeHole
 from railgen.schedules.install import cautions
 from railgen.schedules.install.facts import Facts
 from railgen.schedules.install.heights import height_margin
 from railgen.schedules.install.model import Phase, Step, StepPiece
 from railgen.schedules.nesting import Nesting
-from railgen.schedules.order import WHOLE, order_lines
+from railgen.schedules.order import fitting_lines
 from railgen.survey import CLOSURE
 
 __all__ = ["workshop_steps"]
 
-_DELIVERED = {*FittingKind, *WHOLE.values()}
-"""What the order calls fittings and fixings."""
 _SEEN = 0.05  # mm: a smaller difference is not printed
-_ON_SITE = (Purpose.SADDLE_SCREW, Purpose.ELBOW_SCREW)
 
 
 def workshop_steps(facts: Facts, nesting: Nesting, finish: Finish) -> Iterator[Step]:
     """Check, measure again, cut, deburr, drill the posts; numbered later."""
-    yield _check(facts, nesting)
+    yield _check(facts)
     yield _measure_again(facts)
     yield _cut(facts, nesting)
     yield _deburr(facts, finish)
@@ -43,9 +40,9 @@ def workshop_steps(facts: Facts, nesting: Nesting, finish: Finish) -> Iterator[S
         yield _witness_marks(facts)
 
 
-def _check(facts: Facts, nesting: Nesting) -> Step:
+def _check(facts: Facts) -> Step:
     job, hardware = facts.job, facts.job.hardware
-    lines = [line for line in order_lines(job, facts.fabrication, nesting, job.order) if line.kind in _DELIVERED]
+    lines = list(fitting_lines(facts.fabrication, job.order, {}, 0.0))
     spare = sum(line.spare for line in lines)
     tubes = {"rail tube": hardware.tube, "post tube": hardware.post_tube}
     if hardware.tube == hardware.post_tube:
@@ -146,8 +143,8 @@ def _deburr(facts: Facts, finish: Finish) -> Step:
 def _drill_posts(facts: Facts, finish: Finish) -> Step:
     quantities = facts.fabrication.quantities()
     tubes = [piece for piece in facts.fabrication.pieces.values() if isinstance(piece, Tube)]
-    early = [(tube, [hole for hole in tube.holes if hole.purpose not in _ON_SITE]) for tube in tubes]
-    later = sum(quantities[t.mark] * sum(hole.purpose in _ON_SITE for hole in t.holes) for t in tubes)
+    early = [(tube, [hole for hole in tube.holes if not hole.purpose.after_fit]) for tube in tubes]
+    later = sum(quantities[t.mark] * sum(hole.purpose.after_fit for hole in t.holes) for t in tubes)
     do = [
         *(_drill_line(facts, tube, holes) for tube, holes in early if holes),
         f"leave the {later} screw holes in the rails until the trial fit",

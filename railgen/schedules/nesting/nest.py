@@ -32,10 +32,17 @@ class _Source:
 
 
 def blanks(fabrication: Fabrication) -> tuple[Blank, ...]:
-    """Every tube to cut, by mark; tubes here are cut square."""
+    """Every tube to cut, by mark."""
     quantities = fabrication.quantities()
     return tuple(
-        Blank(mark=mark, section=piece.section.id, length=piece.length, quantity=quantities[mark])
+        Blank(
+            mark=mark,
+            section=piece.section.id,
+            length=piece.length,
+            quantity=quantities[mark],
+            angle_a=piece.end_a.angle,
+            angle_b=piece.end_b.angle,
+        )
         for mark, piece in fabrication.pieces.items()
         if isinstance(piece, Tube)
     )
