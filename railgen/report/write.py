@@ -130,7 +130,7 @@ def _order(worked: Worked, folder: Path) -> None:
 
 def _labels(worked: Worked, folder: Path) -> None:
     """A label for each tube, to print and for label printers."""
-    from railgen.report.print_pack import write_labels
+    from railgen.report.paper.files import write_labels
 
     _write(folder / "labels.csv", worked.labels.csv())
     write_labels(worked, folder / "labels.pdf")
@@ -138,7 +138,7 @@ def _labels(worked: Worked, folder: Path) -> None:
 
 def _installation(worked: Worked, folder: Path) -> None:
     """The steps, which need a cutting plan."""
-    from railgen.report.print_pack import write_installation
+    from railgen.report.paper.files import write_installation
 
     if worked.book is None:
         _write_marked(worked, folder / "order_not_made.txt", f"{worked.no_book}\n")
@@ -150,7 +150,7 @@ def _installation(worked: Worked, folder: Path) -> None:
 
 def _hand_over(worked: Worked, folder: Path) -> None:
     """The record to be filled in."""
-    from railgen.report.print_pack import write_hand_over
+    from railgen.report.paper.files import write_hand_over
 
     _write_marked(worked, folder / "hand_over.txt", worked.record.text())
     write_hand_over(worked, folder / "hand_over.pdf")
@@ -158,7 +158,7 @@ def _hand_over(worked: Worked, folder: Path) -> None:
 
 def _pack_book(worked: Worked, folder: Path) -> None:
     """Everything on paper, in one file."""
-    from railgen.report.print_pack import write_pack_book
+    from railgen.report.paper.files import write_pack_book
 
     write_pack_book(worked, folder / "pack.pdf")
 
@@ -177,7 +177,7 @@ _WRITERS: Mapping[Artefact, Callable[[Worked, Path], None]] = {
 
 def _job_sheet(worked: Worked, draft: Draft, versions: Mapping[str, str]) -> None:
     """The page that holds the job, with the solids and the masses where the pack has them."""
-    from railgen.report.sheet import job_sheet
+    from railgen.report.page.sheet import job_sheet
 
     model = draft.current("assembly.glb")
     page = job_sheet(

@@ -12,7 +12,7 @@ import html5lib
 from railgen.checks import Certainty, Check
 from railgen.job.model import Job
 from railgen.report.content import Content, Worked
-from railgen.report.sheet import job_sheet
+from railgen.report.page.sheet import job_sheet
 from tests.packs import BuiltPack, built_pack
 
 __all__ = ["CSV", "HOSTILE", "LONG", "as_read", "check", "made", "of_pack", "parsed", "table", "texts", "work"]

@@ -13,7 +13,7 @@ import pdfplumber
 import railgen
 from railgen.job.model import Job
 from railgen.report.content import Content, Worked
-from railgen.report.print_pack import write_hand_over, write_installation, write_labels, write_pack_book
+from railgen.report.paper.files import write_hand_over, write_installation, write_labels, write_pack_book
 from tests.packs import CONFIGS, RUN
 
 __all__ = ["CONFIGS", "MM", "Printed", "Seen", "printed", "squeezed", "worked"]

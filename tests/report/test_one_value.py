@@ -24,12 +24,12 @@ from railgen.drawings.sheet import Dimension, Sheet
 from railgen.job.model import Job, PostLengths
 from railgen.members.pieces import Tube
 from railgen.report.content import Content, Worked
-from railgen.report.print_book import Book, Chapter, room, write_book
-from railgen.report.print_labels import COLUMNS
-from railgen.report.print_lists import list_pages
-from railgen.report.print_pack import write_labels
-from railgen.report.print_saw import saw_pages
-from railgen.report.sheet import job_sheet
+from railgen.report.page.sheet import job_sheet
+from railgen.report.paper.book import Book, Chapter, room, write_book
+from railgen.report.paper.files import write_labels
+from railgen.report.paper.labels import COLUMNS
+from railgen.report.paper.lists import list_pages
+from railgen.report.paper.saw import saw_pages
 from railgen.schedules.install import installation_text
 from railgen.units import Dimensions, Figures, printed
 from tests.jobs import worked_job

@@ -18,7 +18,7 @@ import railgen
 from railgen.drawings import write_pdf
 from railgen.job.model import Project
 from railgen.job.order_model import Dimensions, Finish, Labour, OrderInput, Prices
-from railgen.report.print_pack import write_pack_book
+from railgen.report.paper.files import write_pack_book
 from railgen.schedules.labels import labels
 from railgen.schedules.table import Table
 from tests import jobs
@@ -264,7 +264,7 @@ def test_bars_are_drawn_to_scale() -> None:
 def test_two_processes_print_the_same_bytes(tmp_path: Path) -> None:
     code = (
         "import sys\nfrom pathlib import Path\nimport railgen\nfrom tests.report.printed import CONFIGS, worked\n"
-        "from railgen.report.print_pack import write_pack_book\n"
+        "from railgen.report.paper.files import write_pack_book\n"
         f"write_pack_book(worked(railgen.load(CONFIGS / '{METRIC}.toml')), Path(sys.argv[1]))\n"
     )
     root, found = Path(__file__).parents[2], []

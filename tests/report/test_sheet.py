@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from railgen.members.pieces import Tube
-from railgen.report.viewer import as_text, drawing_library
+from railgen.report.page.sheet import as_text, drawing_library
 from tests.packs import GOOD, built_pack
 from tests.report.pages import HOSTILE, LONG, check, made, parsed, table, texts
 
@@ -151,7 +151,7 @@ def test_the_drawing_library_is_found_with_its_licence() -> None:
 
 
 def test_without_the_library_there_is_a_page_all_the_same(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    monkeypatch.setattr("railgen.report.viewer._BUNDLE", "trimesh/nowhere.zip")
+    monkeypatch.setattr("railgen.report.page.sheet._BUNDLE", "trimesh/nowhere.zip")
     assert drawing_library() == ""
     assert len(list(parsed(made(built_pack("mill_half_turn"))).iter("script"))) == 4  # the model and our own three
 

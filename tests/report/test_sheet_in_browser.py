@@ -13,7 +13,7 @@ from selenium.webdriver.remote.webelement import WebElement
 from selenium.webdriver.support.ui import Select, WebDriverWait
 
 from railgen.members.pieces import Tube
-from railgen.report.sheet import job_sheet
+from railgen.report.page.sheet import job_sheet
 from tests.packs import built_pack
 from tests.report.browser import (
     NAME,

@@ -14,7 +14,7 @@ import pytest
 import railgen
 from railgen.drawings import Sheet, set_out_sheets
 from railgen.job.model import Job
-from railgen.report.sheet import job_sheet
+from railgen.report.page.sheet import job_sheet
 from railgen.report.write import Artefact
 from railgen.units import Dimensions
 from tests.packs import built_pack

@@ -10,9 +10,9 @@ from railgen.checks.table import cautions, count_line, unjudged
 from railgen.drawings.faces import lost
 from railgen.drawings.frame import CAUTIONS
 from railgen.report.content import Worked
-from railgen.report.print_boxes import banner, framed
-from railgen.report.print_table import Col, Rows
-from railgen.report.print_text import Kind, headed, para
+from railgen.report.paper.boxes import banner, framed
+from railgen.report.paper.table import Col, Rows
+from railgen.report.paper.text import Kind, headed, para
 
 __all__ = ["cover"]
 

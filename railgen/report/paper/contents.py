@@ -9,7 +9,7 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
 from railgen.drawings.faces import face
-from railgen.report.print_text import MM, text_width, write
+from railgen.report.paper.text import MM, text_width, write
 
 __all__ = ["ContentsPage", "Entry", "listed"]
 

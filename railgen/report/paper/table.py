@@ -8,8 +8,8 @@ from typing import Any
 
 from reportlab.platypus import Flowable, Table
 
-from railgen.report.print_text import MM, Kind, line_or_para, para, text_width
-from railgen.report.sheet_grid import Grid
+from railgen.report.grid import Grid
+from railgen.report.paper.text import MM, Kind, line_or_para, para, text_width
 
 __all__ = ["BLACK", "GREY", "Box", "Col", "Rows", "grid_rows"]
 

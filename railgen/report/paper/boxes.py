@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from reportlab.platypus import Flowable, Table
 
-from railgen.report.print_table import BLACK, Box
-from railgen.report.print_text import MM, Kind, para
+from railgen.report.paper.table import BLACK, Box
+from railgen.report.paper.text import MM, Kind, para
 
 __all__ = ["banner", "framed", "hold", "ticks"]
 

@@ -9,11 +9,11 @@ from reportlab.platypus import Flowable, KeepTogether
 from railgen.checks import Check, Verdict
 from railgen.checks.reading import STRICTEST, allowed, facts, found, like
 from railgen.checks.table import cautions, count_line, tightest
-from railgen.report.print_boxes import framed
-from railgen.report.print_table import Col, Rows
-from railgen.report.print_text import Kind, headed, para
-from railgen.report.sheet_checks import check_table
-from railgen.report.sheet_grid import Cell
+from railgen.report.grid import Cell
+from railgen.report.page.checks import check_table
+from railgen.report.paper.boxes import framed
+from railgen.report.paper.table import Col, Rows
+from railgen.report.paper.text import Kind, headed, para
 from railgen.units import Figures
 
 __all__ = ["check_pages", "verdict_mark"]

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from railgen.checks import Check, Verdict
 from railgen.checks.reading import STRICTEST, allowed, by, facts, found
-from railgen.report.sheet_grid import Cell, Grid, grid
+from railgen.report.grid import Cell, Grid, grid
 from railgen.units import Figures
 
 __all__ = ["OpenCheck", "check_table", "open_groups", "shortened"]

@@ -10,7 +10,7 @@ from railgen.job.model import Job, Landing
 from railgen.layout.model import Layout, RailTube
 from railgen.members import Fabrication
 from railgen.members.facts import witness_mark
-from railgen.report.sheet_grid import Cell, Grid, grid, number_cell
+from railgen.report.grid import Cell, Grid, grid, number_cell
 from railgen.survey import FlightSurvey
 from railgen.units import Figures, degrees
 

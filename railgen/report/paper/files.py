@@ -8,17 +8,17 @@ from pathlib import Path
 from reportlab.platypus import Flowable
 
 from railgen.report.content import Worked
-from railgen.report.print_book import Book, Chapter, room, write_book
-from railgen.report.print_boxes import framed
-from railgen.report.print_checks import check_pages
-from railgen.report.print_front import cover
-from railgen.report.print_labels import label_pages
-from railgen.report.print_lists import drill_pages, list_pages, order_pages, priced
-from railgen.report.print_record import record_pages
-from railgen.report.print_saw import saw_pages
-from railgen.report.print_stair import layout_pages, summary_pages
-from railgen.report.print_steps import step_pages
-from railgen.report.print_text import Kind, headed, para
+from railgen.report.paper.book import Book, Chapter, room, write_book
+from railgen.report.paper.boxes import framed
+from railgen.report.paper.checks import check_pages
+from railgen.report.paper.front import cover
+from railgen.report.paper.labels import label_pages
+from railgen.report.paper.lists import drill_pages, list_pages, order_pages, priced
+from railgen.report.paper.record import record_pages
+from railgen.report.paper.saw import saw_pages
+from railgen.report.paper.stair import layout_pages, summary_pages
+from railgen.report.paper.steps import step_pages
+from railgen.report.paper.text import Kind, headed, para
 from railgen.schedules.book import Book as OrderBook
 from railgen.schedules.install import Caution, cautions
 from railgen.schedules.labels import labels

@@ -11,9 +11,9 @@ from reportlab.platypus import Flowable
 from railgen.job.model import Job
 from railgen.members import Fabrication
 from railgen.members.pieces import Fitting, Piece, StairBody
-from railgen.report.print_table import grid_rows
-from railgen.report.print_text import Kind, headed, para
-from railgen.report.sheet_grid import number_cell, table_grid
+from railgen.report.grid import number_cell, table_grid
+from railgen.report.paper.table import grid_rows
+from railgen.report.paper.text import Kind, headed, para
 from railgen.schedules.table import Quantity, Table
 from railgen.units import Figures, fixed
 

@@ -9,8 +9,8 @@ from collections.abc import Iterator
 from reportlab.platypus import Flowable, KeepTogether
 
 from railgen.drawings.faces import face
-from railgen.report.print_table import Box, Col, Rows
-from railgen.report.print_text import MM, Kind, heading, para, text_width
+from railgen.report.paper.table import Box, Col, Rows
+from railgen.report.paper.text import MM, Kind, heading, para, text_width
 from railgen.schedules.nesting import NestedBar, Nesting
 from railgen.units import Figures, fixed
 

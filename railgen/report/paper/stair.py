@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from reportlab.platypus import Flowable
 
 from railgen.report.content import Content
-from railgen.report.print_table import Col, Rows, grid_rows
-from railgen.report.print_text import headed, para
-from railgen.report.sheet_grid import Grid
-from railgen.report.sheet_stair import layout_tables, summary, survey_tables
+from railgen.report.grid import Grid
+from railgen.report.page.stair import layout_tables, summary, survey_tables
+from railgen.report.paper.table import Col, Rows, grid_rows
+from railgen.report.paper.text import headed, para
 from railgen.units import Figures
 
 __all__ = ["grid_table", "layout_pages", "summary_pages"]

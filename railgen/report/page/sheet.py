@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import base64
 import hashlib
-from base64 import b64encode
+import io
+import zipfile
 from collections.abc import Collection, Iterator, Mapping
+from importlib.metadata import distribution
 from importlib.resources import files as package_files
+from pathlib import Path
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
@@ -13,18 +17,21 @@ from markupsafe import Markup
 from railgen.checks import Verdict
 from railgen.checks.table import cautions, count_line, unjudged, worst
 from railgen.drawings import svg_text
+from railgen.report.artefacts import pack_lines
 from railgen.report.content import Worked
-from railgen.report.sheet_checks import check_table, open_groups, shortened
-from railgen.report.sheet_grid import table_grid
-from railgen.report.sheet_install import bar_views, step_views
-from railgen.report.sheet_pack import pack_lines
-from railgen.report.sheet_pieces import piece_views, places_by_group
-from railgen.report.sheet_stair import layout_tables, summary, survey_tables
-from railgen.report.viewer import as_text, drawing_library
+from railgen.report.grid import table_grid
+from railgen.report.page.checks import check_table, open_groups, shortened
+from railgen.report.page.install import bar_views, step_views
+from railgen.report.page.pieces import piece_views, places_by_group
+from railgen.report.page.stair import layout_tables, summary, survey_tables
 from railgen.schedules import Table
 from railgen.units import Figures
 
-__all__ = ["job_sheet"]
+__all__ = ["as_text", "drawing_library", "job_sheet"]
+
+_BUNDLE = "trimesh/resources/templates/viewer.zip"
+_PAGE = "viewer.html.template"
+_BEGIN, _END = "<script>", "THREE.GLTFLoader=GLTFLoader;})();"
 
 
 def job_sheet(
@@ -122,4 +129,26 @@ def _as_it_is(text: str) -> Markup:
 
 def _fingerprint(script: str) -> str:
     """What the page's Content-Security-Policy knows a script by: no other one runs, whatever a name contains."""
-    return f"'sha256-{b64encode(hashlib.sha256(script.encode()).digest()).decode('ascii')}'"
+    return f"'sha256-{base64.b64encode(hashlib.sha256(script.encode()).digest()).decode('ascii')}'"
+
+
+def drawing_library() -> str:
+    """three.js with its reader of GLB files (both MIT), as trimesh's wheel carries them; empty where it has none.
+
+    The part of trimesh's own page from its first script to the end of the GLB reader; what follows is trimesh's
+    viewer, which cannot pick parts and needs a mouse.
+    """
+    try:
+        bundle = Path(str(distribution("trimesh").locate_file(_BUNDLE))).read_bytes()
+        page = zipfile.ZipFile(io.BytesIO(bundle)).read(_PAGE).decode("utf-8")
+    except (OSError, KeyError, zipfile.BadZipFile):
+        return ""
+    begin, end = page.find(_BEGIN), page.find(_END)
+    if begin < 0 or end < begin:
+        return ""
+    return page[begin + len(_BEGIN) : end + len(_END)].replace("\r\n", "\n")
+
+
+def as_text(glb: bytes) -> str:
+    """The model as base64, in lines that a text editor can open."""
+    return base64.encodebytes(glb).decode("ascii").strip()

@@ -8,11 +8,11 @@ from reportlab.platypus import Flowable
 
 from railgen.checks import Check
 from railgen.checks.table import count_line
-from railgen.report.print_boxes import framed
-from railgen.report.print_checks import verdict_mark
-from railgen.report.print_table import Col, Rows
-from railgen.report.print_text import MM, Kind, headed, para
-from railgen.report.sheet_checks import check_table
+from railgen.report.page.checks import check_table
+from railgen.report.paper.boxes import framed
+from railgen.report.paper.checks import verdict_mark
+from railgen.report.paper.table import Col, Rows
+from railgen.report.paper.text import MM, Kind, headed, para
 from railgen.schedules.install import HandOver, RecordRow
 from railgen.units import Figures
 

@@ -10,7 +10,7 @@ from railgen.job.model import Job
 from railgen.members import Fabrication
 from railgen.members.facts import mates, prepared
 from railgen.members.pieces import FaceHole, Fitting, Group, Hole, Piece, StairBody, SurfaceHole, Tube, TubeHole
-from railgen.report.sheet_grid import Cell, Grid, grid, number_cell
+from railgen.report.grid import Cell, Grid, grid, number_cell
 from railgen.units import Figures, degrees
 
 __all__ = ["PieceView", "piece_views", "places_by_group"]

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from reportlab.platypus import Flowable, PageBreak
 
 from railgen.drawings.lettering import CAP, wrap
-from railgen.report.print_text import MM, text_width, write
+from railgen.report.paper.text import MM, text_width, write
 from railgen.schedules.labels import Label
 from railgen.units import Figures
 

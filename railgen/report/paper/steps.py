@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from reportlab.platypus import Flowable
 
-from railgen.report.print_boxes import framed, hold, ticks
-from railgen.report.print_table import Box, Col, Rows
-from railgen.report.print_text import Kind, headed, para
+from railgen.report.paper.boxes import framed, hold, ticks
+from railgen.report.paper.table import Box, Col, Rows
+from railgen.report.paper.text import Kind, headed, para
 from railgen.schedules.install import Measure, Step, StepPiece
 from railgen.units import Figures
 

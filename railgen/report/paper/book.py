@@ -17,8 +17,8 @@ from railgen.drawings.pdf import draw_page
 from railgen.drawings.sheet import Sheet
 from railgen.job.model import Project
 from railgen.report.content import DEFERS
-from railgen.report.print_contents import ContentsPage, Entry, listed
-from railgen.report.print_text import MM, Kind, heading, para, write
+from railgen.report.paper.contents import ContentsPage, Entry, listed
+from railgen.report.paper.text import MM, Kind, heading, para, write
 
 __all__ = ["Book", "Chapter", "room", "write_book"]
 

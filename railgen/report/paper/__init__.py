@@ -1,0 +1,1 @@
+"""Printed pages: the pack's book, labels, installation and hand-over record."""
