@@ -9,7 +9,7 @@ from railgen.catalogue.models import BasePlate, Cradle, Elbow, PostHead, Rivet, 
 from railgen.geometry import DOWN, UP, Vec
 from railgen.members.pieces import FaceHole, Purpose
 
-__all__ = ["cradle_holes", "elbow_holes", "head_holes", "plate_holes"]
+__all__ = ["cradle_holes", "elbow_holes", "head_holes", "plate_holes", "plate_spots"]
 
 _THREAD_RUN_OUT = 2.0  # mm a tapped blind hole is deeper than its screw reaches
 
@@ -34,6 +34,11 @@ def plate_holes(plate: BasePlate, rivets: Mapping[str, Rivet]) -> Iterator[FaceH
         rivets[plate.rivet],
         Purpose.SOCKET_RIVET,
     )
+
+
+def plate_spots(plate: BasePlate, rivets: Mapping[str, Rivet]) -> tuple[tuple[float, float], ...]:
+    """Where a plate's fixings stand (x, y from its centre, mm)."""
+    return tuple((h.point.x, h.point.y) for h in plate_holes(plate, rivets) if h.purpose is Purpose.ANCHOR)
 
 
 def head_holes(head: PostHead, rivets: Mapping[str, Rivet]) -> Iterator[FaceHole]:

@@ -24,6 +24,7 @@ from railgen.checks.strength.substrate import Layer, bearing_embedment, embedmen
 from railgen.checks.strength.supports import Edges, Support
 from railgen.job.model import Job, Origin
 from railgen.job.strength_model import Fixing, GroundKind
+from railgen.members.holes import plate_spots
 
 __all__ = [
     "WET_BEARING",
@@ -59,7 +60,6 @@ class Footing:
 def footing(job: Job, around: Edges) -> Footing:
     """The base plate of a job over its ground."""
     item, anchor, ground = job.hardware.base_plate, job.hardware.anchor, job.ground
-    a, b = item.hole_spacing_length / 2, item.hole_spacing_width / 2
     layers = tuple(
         Layer(name=layer.kind.value, thickness=layer.thickness, bears=layer.kind.bears) for layer in ground.layers
     )
@@ -72,7 +72,7 @@ def footing(job: Job, around: Edges) -> Footing:
             length=item.length,
             width=item.width,
             thickness=item.thickness,
-            fixings=((a, b), (a, -b), (-a, b), (-a, -b)),
+            fixings=plate_spots(item, job.hardware.rivets),
             socket=item.socket_od,
             corner=min(item.corner_radius, min(item.length, item.width) / 2),
         ),

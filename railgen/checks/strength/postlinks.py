@@ -35,11 +35,12 @@ from railgen.checks.strength.supports import Support
 from railgen.checks.strength.systems import System
 from railgen.job.model import Job
 from railgen.job.strength_model import DesignSystem
+from railgen.members.holes import cradle_holes, head_holes, plate_holes
+from railgen.members.pieces import Purpose
 
 __all__ = ["Outcome", "forces", "governing_force", "post_links", "thread_pitch"]
 
 _PITCH = {"M3": 0.5, "M4": 0.7, "M5": 0.8, "M6": 1.0, "M8": 1.25, "M10": 1.5, "M12": 1.75, "M16": 2.0}
-_RIVETS = _SCREWS = 2  # a post has two rivets at either end, a saddle two screws
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,12 +110,13 @@ def post_links(
     )
     yield Outcome(code="weld", check=check("weld of the socket, and the post's wall on it", welded, held))
     head = support.post.role.head(job.hardware)
-    yield from _rivets(
-        job, support, case, tube, (base.socket_wall, rivet, "rivets of post and socket"), "socket-rivets"
-    )
-    head_rivet = job.hardware.rivets[head.rivet]
+    rivets = job.hardware.rivets
+    in_socket = sum(hole.purpose is Purpose.SOCKET_RIVET for hole in plate_holes(base, rivets))
+    parts = (base.socket_wall, rivet, "rivets of post and socket")
+    yield from _rivets(job, support, case, tube, parts, in_socket, "socket-rivets")
+    head_rivet = rivets[head.rivet]
     parts = (head.spigot_wall, head_rivet, "rivets of post and saddle")
-    yield from _rivets(job, support, case, tube, parts, "head-rivets")
+    yield from _rivets(job, support, case, tube, parts, len(list(head_holes(head, rivets))), "head-rivets")
     cast = stated(
         given.saddle_force,
         Measure.FORCE,
@@ -160,11 +162,12 @@ def _rivets(
     case: LoadCase,
     tube: Steel | None,
     parts: tuple[float, Rivet, str],
+    count: int,
     code: str,
 ) -> Iterator[Outcome]:
-    """Two rivets that hold the post against a lifting load: the post's wall, and the rivet's own shear."""
+    """The ``count`` rivets that hold the post against a lifting load: the post's wall, and the rivet's own shear."""
     inner, rivet, name = parts
-    lift = _lift(support, case, _RIVETS)
+    lift = _lift(support, case, count)
     own = maker_shear(
         SheetFastener.RIVET, job.strength.stated.rivet_shear, case.system, document=job.strength.stated.document
     )
@@ -194,7 +197,7 @@ def _lift(support: Support, case: LoadCase, fasteners: int) -> Demand:
     return replace(lift, value=value, formula=lift.formula + tip)
 
 
-def _tipped(support: Support, case: LoadCase, head: Cradle) -> Demand:
+def _tipped(support: Support, case: LoadCase, head: Cradle, screws: int) -> Demand:
     """Pull (N) on each screw under a sideways load: the tube rides up the trough's lip, which bears on its radius.
 
     Without friction the lip at half the embraced angle presses with F / sin, and pushes the tube up with F / tan.
@@ -202,14 +205,14 @@ def _tipped(support: Support, case: LoadCase, head: Cradle) -> Demand:
     force = governing_force(support, case)
     if force.value is None:
         return force
-    value = force.value / math.tan(head.cradle_angle / 2) / _SCREWS
+    value = force.value / math.tan(head.cradle_angle / 2) / screws
     angle = num(math.degrees(head.cradle_angle / 2))
-    text = f"{force.formula}; T = F / tan {angle} degrees / {_SCREWS} = {show(value, Measure.FORCE)}"
+    text = f"{force.formula}; T = F / tan {angle} degrees / {screws} = {show(value, Measure.FORCE)}"
     return replace(force, value=value, case="rail pushed sideways", formula=text)
 
 
 def _screws(job: Job, support: Support, case: LoadCase, tube: Steel | None, head: Cradle) -> Outcome:
-    """Two screws tapped into the rail's wall: pulled out by a load that lifts or tips the rail, pushed along it."""
+    """The screws tapped into the rail's wall: pulled out by a load that lifts or tips the rail, pushed along it."""
     name = "saddle screws in the tube's wall"
     screw = job.hardware.screws[head.screw]
     pitch = thread_pitch(screw.thread)
@@ -217,8 +220,9 @@ def _screws(job: Job, support: Support, case: LoadCase, tube: Steel | None, head
         what = "the strength of the tube (strength.tube)" if tube is None else f"the pitch of thread {screw.thread}"
         return Outcome(code="saddle-screws", check=unverified(name, what))
     wall = Sheet(thickness=job.hardware.tube.wall, tensile=tube.tensile)
-    lift = _lift(support, case, _SCREWS)
-    pull = max((lift, _tipped(support, case, head)), key=lambda demand: demand.value or 0.0)
+    screws = len(list(cradle_holes(head, job.hardware.tube.od, job.hardware.screws)))
+    lift = _lift(support, case, screws)
+    pull = max((lift, _tipped(support, case, head, screws)), key=lambda demand: demand.value or 0.0)
     pulled = check(name, pull, pull_out(SheetFastener.SCREW, wall, screw.diameter, case.system, pitch=pitch))
     trough = Sheet(thickness=head.cradle_thickness, tensile=tube.tensile)
     along = replace(lift, case="load along the rail", formula=lift.formula.replace("T =", "V ="))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import assert_never
 
 from railgen.job.model import Job
 from railgen.members import Fabrication
@@ -53,9 +54,14 @@ def piece_views(job: Job, fabrication: Fabrication, figures: Figures) -> list[tu
 
 
 def _group(piece: Piece) -> str:
-    if isinstance(piece, Tube):
-        return "Made here"
-    return "Fittings and fixings" if isinstance(piece, Fitting) else "The stair"
+    match piece:
+        case Tube():
+            return "Made here"
+        case Fitting():
+            return "Fittings and fixings"
+        case StairBody():
+            return "The stair"
+    assert_never(piece)
 
 
 def _brief(piece: Piece, quantity: int, figures: Figures) -> str:
@@ -82,9 +88,14 @@ def places_by_group(fabrication: Fabrication) -> list[tuple[str, list[tuple[str,
 
 
 def _what(piece: Piece) -> str:
-    if isinstance(piece, Tube):
-        return "tube"
-    return piece.kind.value if isinstance(piece, Fitting) else "part of the stair"
+    match piece:
+        case Tube():
+            return "tube"
+        case Fitting():
+            return piece.kind.value
+        case StairBody():
+            return "part of the stair"
+    assert_never(piece)
 
 
 def _facts(piece: Piece, job: Job, figures: Figures) -> tuple[tuple[str, str], ...]:
