@@ -97,23 +97,18 @@ def test_every_dependency_has_the_version_last_tested() -> None:
     assert len(pinned) == len(lines)
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     wanted = [*project["dependencies"], *itertools.chain(*project["optional-dependencies"].values())]
+    installed = {plain(found.name): found.requires or [] for found in metadata.distributions()}
     needed: set[str] = set()
     while fresh := {plain(name) for name in declared(wanted)} - needed - {"railgen"}:
         needed |= fresh
-        wanted = [line for name in fresh for line in required_by(name)]
+        lines = [line for name in fresh for line in installed.get(name, []) if "extra ==" not in line]
+        wanted = [line for line in lines if plain(*declared([line])) in installed]
     assert needed - pinned == set()
 
 
 def plain(name: str) -> str:
     """A distribution's name as it is compared: the name rules of the Python packaging guide."""
     return re.sub(r"[-_.]+", "-", name).lower()
-
-
-def required_by(name: str) -> list[str]:
-    """Requirements of an installed distribution that are installed too, those of its extras left out."""
-    installed = {plain(found.name): found.requires or [] for found in metadata.distributions()}
-    needed = [line for line in installed.get(name, []) if "extra ==" not in line]
-    return [line for line in needed if plain(*declared([line])) in installed]
 
 
 @pytest.fixture(scope="module")
