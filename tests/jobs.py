@@ -244,7 +244,9 @@ def job(
     )
 
 
-def worked_job(turn: Turn = Turn.HALF_LEFT, *, square: bool = False, **options: object) -> Job:
+def worked_job(
+    turn: Turn = Turn.HALF_LEFT, *, square: bool = False, corner: CornerJoint = CornerJoint.AUTO, **options: object
+) -> Job:
     """The two uneven flights of tests/layout/test_worked_example.py."""
     flights = (
         flight(1, (176, 181, 178, 183, 177, 180, 179), (251, 248, 250, 253, 249, 250), posts=(1, 4, 7)),
@@ -256,6 +258,7 @@ def worked_job(turn: Turn = Turn.HALF_LEFT, *, square: bool = False, **options: 
         1000 if turn is Turn.STRAIGHT else 900,
         well=120 if turn.quarters == 2 else 0,
         square=square,
+        corner=corner,
     )
     return job(flights, (between,), **options)  # type: ignore[arg-type]
 

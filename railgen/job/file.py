@@ -233,7 +233,10 @@ class LandingTable(Table):
         "the landing; quarter turns: beyond the landing's inner corner, away from the lower flight",
     )
     corner: CornerJoint = Field(
-        default=CornerJoint.AUTO, description="quarter turns: how the rails join at the inner corner"
+        default=CornerJoint.AUTO,
+        description="quarter turns: how the rails join at the inner corner; auto: in one elbow, refused where the "
+        "pitch lines miss each other; rise-piece: in two, an upright between them; climb: in one, whatever the rail "
+        "climbs or falls there",
     )
     square: Yes = Field(default=False, description="half turns: hold the joining rail square to the flights")
     thickness: Thickness = Field(default=40.0, description="thickness of the landing")

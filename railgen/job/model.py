@@ -85,10 +85,11 @@ class Turn(StrEnum):
 
 
 class CornerJoint(StrEnum):
-    """How the rails join at the inner corner of a quarter turn."""
+    """How the rails join at the inner corner of a quarter turn: in one elbow, in two, or in one that they climb to."""
 
     AUTO = "auto"
     RISE_PIECE = "rise-piece"
+    CLIMB = "climb"
 
 
 class PostLengths(StrEnum):

@@ -12,7 +12,7 @@ from railgen.layout.joins import Join, JoinMode
 from railgen.layout.lines import PitchLine, Station, equal_post_line
 from railgen.survey import FlightSurvey, Survey
 
-__all__ = ["FlightLine", "solve_lines", "square_total"]
+__all__ = ["FlightLine", "pitch_line", "solve_lines", "square_total"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,16 +125,21 @@ def _cut_lines(
 
 
 def _cut_line(job: Job, flight: FlightSurvey, stations: tuple[Station, ...]) -> FlightLine:
+    slope, intercept = pitch_line(job, flight)
+    setbacks = tuple(s.nominal for s in stations)
+    return FlightLine(
+        flight=flight, stations=stations, line=PitchLine(slope=slope, intercept=intercept, setbacks=setbacks)
+    )
+
+
+def pitch_line(job: Job, flight: FlightSurvey) -> tuple[float, float]:
+    """Slope and level over the first nosing of the centreline that fits a flight's steps best, as low as it may be."""
     points = list(zip(flight.xs, flight.zs, strict=True))
     slope = math.tan(flight.pitch()) if len(points) == 1 else fit_free(points)[0]
     if flight.flight.number == 1 and job.rail.bottom.level is not None:
         points.append((flight.tread_x(0), flight.foot.z))  # where the rail bends to run on level over the floor
     top = max(z - slope * x for x, z in points) + job.rail.least_height
-    intercept = top - job.hardware.tube.radius * math.hypot(1.0, slope)
-    setbacks = tuple(s.nominal for s in stations)
-    return FlightLine(
-        flight=flight, stations=stations, line=PitchLine(slope=slope, intercept=intercept, setbacks=setbacks)
-    )
+    return slope, top - job.hardware.tube.radius * math.hypot(1.0, slope)
 
 
 def _node_z(solved: FlightLine, index: int) -> float:

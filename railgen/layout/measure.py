@@ -6,11 +6,12 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
+from railgen.layout.fit import fit_free
 from railgen.layout.level import FlightLine
 from railgen.layout.model import HeightAt, Node, RailTube, Span
 from railgen.survey import FlightSurvey
 
-__all__ = ["covered", "free_ends", "heights", "spans"]
+__all__ = ["along", "covered", "free_ends", "heights", "off_line", "spans"]
 
 _HAIR = 1e-6  # mm: tops that meet over a nosing cover it
 
@@ -44,6 +45,20 @@ def heights(
             height = line.z(x) + top - z if low - _HAIR <= x <= high + _HAIR else None
             found.append(HeightAt(flight=flight.flight.number, nosing=nosing, height=height))
     return tuple(found)
+
+
+def along(found: Sequence[HeightAt], flight: int) -> float:
+    """By how much (mm) the heights over a flight's nosings differ."""
+    own = [at.height for at in found if at.flight == flight and at.height is not None]
+    return max(own) - min(own) if own else 0.0
+
+
+def off_line(flight: FlightSurvey) -> float:
+    """By how much (mm) a flight's nosings lie off the line that fits them best: what no straight rail takes up."""
+    points = list(zip(flight.xs, flight.zs, strict=True))
+    slope = fit_free(points)[0] if len(points) > 1 else 0.0
+    over = [z - slope * x for x, z in points]
+    return max(over) - min(over)
 
 
 def spans(rails: Sequence[RailTube], nodes: Sequence[Node]) -> tuple[Span, ...]:

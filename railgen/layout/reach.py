@@ -98,8 +98,8 @@ def _out_of_range(code: str, where: str, what: str, angle: float, low: float, hi
 
 def _tube_faults(job: Job, rail: RailTube, posts: dict[str, Post]) -> Iterator[Fault]:
     hardware, where = job.hardware, f"rail {rail.id}"
-    if rail.level_end:
-        return  # told as the end's own length
+    if rail.level_end or (rail.flight is None and abs(rail.direction.z) > LEVEL):
+        return  # told as the end's own length, or as the rise piece's
     spigots = _spigot(job, rail.start_end, job.rail.bottom), _spigot(job, rail.far_end, job.rail.top)
     if rail.length < sum(spigots) + 2.0:
         hint = "posts further apart (the flight's posts, posts.setback) would help"

@@ -3,32 +3,50 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from railgen.errors import Fault, ImpossibleError
 from railgen.job.model import Job, PostLengths
 from railgen.layout.assemble import Assembled, assemble
+from railgen.layout.corner import CLOSE, Tried, closing, corner_faults, corner_notes
 from railgen.layout.ends import bottom_end, end_faults, end_notes
 from railgen.layout.joins import Join, JoinMode, least_node_distance, plan_joins
 from railgen.layout.level import FlightLine, solve_lines
-from railgen.layout.measure import heights, spans
-from railgen.layout.model import Layout, Span
+from railgen.layout.measure import along, heights, off_line, spans
+from railgen.layout.model import HeightAt, Layout, Span
 from railgen.layout.reach import reach_faults
 from railgen.layout.standing import standing_faults
 from railgen.layout.stations import plan_stations
 from railgen.layout.wording import least, said
-from railgen.survey import Survey
+from railgen.survey import Survey, survey_job
 from railgen.units import Rounding
 
 __all__ = ["solve"]
 
 _HAIR = 1e-9  # mm: a height this little short of the least is rounding
+_TILT = 10.0  # mm: a rail further out of parallel with its steps is seen to be; common practice
 
 
 def solve(job: Job, survey: Survey) -> Layout:
     """Posts, nodes and tubes of the whole rail. Raises ImpossibleError with every fault found."""
+    return _solved(job, survey, _refused)
+
+
+def _refused(job: Job) -> str:
+    """Why a job that was proposed has no such rail; empty where it has one."""
+    try:
+        _solved(job, survey_job(job), lambda _: "")
+    except ImpossibleError as error:
+        return f"{error.faults[0].where}: {error.faults[0].message}"
+    return ""
+
+
+def _solved(job: Job, survey: Survey, tried: Tried) -> Layout:
     joins = plan_joins(job, survey)
+    missed = tuple(corner_faults(job, survey, joins, tried))
+    if missed:
+        raise ImpossibleError(missed)
     span = job.posts.largest_span
     while True:
         stations = plan_stations(job, survey, joins, span)
@@ -39,10 +57,14 @@ def solve(job: Job, survey: Survey) -> Layout:
         if longest <= job.posts.largest_span or span < job.posts.largest_span / 2:
             break
         span -= longest - job.posts.largest_span + 1e-6  # the moves made a span too long: choose anew
-    _refuse_faults(job, lines, joins, assembled)
+    _refuse_faults(job, survey, lines, joins, assembled, tried)
     found = heights(lines, assembled.rails, assembled.nodes, job.hardware.tube.radius)
     notes = [f"no rail over nosing {h.nosing} of flight {h.flight}" for h in found if h.height is None]
-    notes += end_notes(job, lines[0], lines[-1])
+    notes += [
+        *end_notes(job, lines[0], lines[-1]),
+        *corner_notes(job, survey, joins),
+        *_apart_notes(job, survey, joins, found),
+    ]
     return Layout(
         survey=survey,
         posts=assembled.posts,
@@ -81,8 +103,34 @@ def _raised(
     return length, raised, assemble(job, raised, joins)
 
 
-def _refuse_faults(job: Job, lines: Sequence[FlightLine], joins: Sequence[Join], assembled: Assembled) -> None:
-    faults: list[Fault] = [*_join_faults(job, lines, joins)]
+def _apart_notes(job: Job, survey: Survey, joins: Sequence[Join], found: Sequence[HeightAt]) -> Iterator[str]:
+    """Flights whose rail was raised as a whole to meet the next one's, or tilted to suit equal posts at a corner."""
+    shared = {number + side for number, join in enumerate(joins, 1) if join.mode is JoinMode.SHARED for side in (0, 1)}
+    for flight in survey.flights:
+        number = flight.flight.number
+        own = [at.height for at in found if at.flight == number and at.height is not None]
+        more, tilt = min(own, default=0.0) - job.rail.least_height, along(found, number) - off_line(flight)
+        if job.posts.lengths is PostLengths.CUT and more > CLOSE:
+            yield (
+                f"flight {number}: to meet the other flights' rails, its own runs {said(job, more)} higher over the "
+                "steps than rail.least_height asks"
+            )
+        elif number in shared and tilt > _TILT:
+            yield (
+                f"flight {number}: the rail's height over the steps differs by {said(job, along(found, number))} from "
+                'end to end, to suit equal posts; posts.lengths = "cut" lays it along the steps'
+            )
+
+
+def _refuse_faults(
+    job: Job,
+    survey: Survey,
+    lines: Sequence[FlightLine],
+    joins: Sequence[Join],
+    assembled: Assembled,
+    tried: Tried,
+) -> None:
+    faults: list[Fault] = [*_join_faults(job, survey, lines, joins, tried)]
     faults += end_faults(job, lines[0], lines[-1])
     faults += standing_faults(job, lines, joins, assembled.posts)
     faults += reach_faults(job, assembled.posts, assembled.nodes, assembled.rails)
@@ -90,7 +138,9 @@ def _refuse_faults(job: Job, lines: Sequence[FlightLine], joins: Sequence[Join],
         raise ImpossibleError(faults)
 
 
-def _join_faults(job: Job, lines: Sequence[FlightLine], joins: Sequence[Join]) -> list[Fault]:
+def _join_faults(
+    job: Job, survey: Survey, lines: Sequence[FlightLine], joins: Sequence[Join], tried: Tried
+) -> list[Fault]:
     """Nodes that do not share one level, and rise pieces with no rise."""
     faults = []
     for join, landing, lower, upper in zip(joins, job.landings, lines, lines[1:], strict=False):
@@ -104,7 +154,7 @@ def _join_faults(job: Job, lines: Sequence[FlightLine], joins: Sequence[Join]) -
                         where=f"landing {landing.number}",
                         message=f"the rise piece would be {said(job, rise)} between its nodes",
                         allowed=least(job, room),
-                        hint=f'{landing.key("corner")} = "auto" joins the rails at one node where they nearly meet',
+                        hint=f'with {landing.key("corner")} = "auto", {closing(job, survey, joins, tried)}',
                     )
                 )
             continue

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
@@ -32,7 +31,7 @@ def standing_faults(
     for index, solved in enumerate(lines):
         below = joins[index - 1] if index else None
         above = joins[index] if index < len(joins) else None
-        yield from _band_faults(job, solved, below, above, lines, index)
+        yield from _band_faults(job, solved, below, above)
         for post in posts:  # where a corner's one post serves two flights, it is the lower one's
             if post.setback is not None and post.setback.flight == solved.flight.flight.number:
                 yield from _tread_faults(job, solved.flight, post.surface, post.setback)
@@ -64,9 +63,7 @@ def half_size(job: Job) -> tuple[float, float]:
     return along / 2, across / 2
 
 
-def _band_faults(
-    job: Job, solved: FlightLine, below: Join | None, above: Join | None, lines: Sequence[FlightLine], index: int
-) -> Iterator[Fault]:
+def _band_faults(job: Job, solved: FlightLine, below: Join | None, above: Join | None) -> Iterator[Fault]:
     low, high = job.posts.setback_min, job.posts.setback_max
     corner_below = below is not None and below.mode is JoinMode.SHARED
     corner_above = above is not None and above.mode is JoinMode.SHARED
@@ -77,10 +74,6 @@ def _band_faults(
             continue
         cut = ', posts.lengths = "cut"' if job.posts.lengths is PostLengths.EQUAL else ""
         hint = f"another tread ({solved.flight.flight.key('posts')}){cut}, or a wider posts.setback_band would help"
-        if corner_above and above is not None:
-            hint = f"{_corner_mismatch(job, solved, lines[index + 1], above)}; {hint}"
-        elif corner_below and below is not None:
-            hint = f"{_corner_mismatch(job, lines[index - 1], solved, below)}; {hint}"
         yield Fault(
             code="setback-band",
             where=f"{solved.where}, tread {station.tread}",
@@ -88,21 +81,6 @@ def _band_faults(
             allowed=between(job, low, high) + by_default(job, "posts.setback_band"),
             hint=hint,
         )
-
-
-def _corner_mismatch(job: Job, lower: FlightLine, upper: FlightLine, join: Join) -> str:
-    """By how much the two pitch lines miss each other at a corner, and what would make them meet (in words)."""
-    slope1, slope2 = math.tan(lower.flight.pitch()), math.tan(upper.flight.pitch())
-    at_lower = (join.lower_x - lower.flight.xs[-1]) * slope1
-    at_upper = upper.flight.flight.risers[0] + join.upper_x * slope2
-    miss = at_upper - at_lower
-    way = "further from" if miss > 0 else "nearer to"
-    landing = job.landings[lower.flight.flight.number - 1]
-    return (
-        f"the pitch lines miss each other by {said(job, abs(miss))} at the inner corner; they would meet with the "
-        f"upper flight's first riser {said(job, abs(miss) / slope2)} {way} the lower flight "
-        f'({landing.key("upper_offset")}), or with {landing.key("corner")} = "rise-piece"'
-    )
 
 
 def _tread_faults(job: Job, flight: FlightSurvey, surface: SurfaceId, place: Setback) -> Iterator[Fault]:

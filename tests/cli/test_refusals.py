@@ -41,6 +41,7 @@ tread_thickness = 6
 SETBACK = "setback = 5, setback_band = [3, 7]"
 STEEP = ("[7, 7, 7, 7, 7, 7, 7]", "[7, 12, 3, 12, 3, 12, 7]\nposts = [1, 2, 3, 4, 5, 6]")
 CORNER = ("\ntread_thickness = 6\n", f"\ntread_thickness = 6\n{LANDED}")
+CLIMB = ('turn = "quarter-right"', 'turn = "quarter-right"\ncorner = "climb"')
 WIDE = ("close-2in", "wide-2in")
 
 
@@ -55,9 +56,11 @@ WIDE = ("close-2in", "wide-2in")
         ("plate-into-riser", [(SETBACK, "setback = 10, setback_band = [3, 11]")],
          ("nosing overhang of 0.787 in (the default: stair[0].nosing_overhang is not in the job)",)),
         ("setback-band", [STEEP], ("3 in to 7 in",)),
-        ("setback-band", [CORNER, WIDE, ("[3, 7]", "[4.8, 5.2]")],
-         ("miss each other", "stair[1].upper_offset", 'stair[1].corner = "rise-piece"')),
-        ("elbow-range", [CORNER], ('hardware.elbow = "wide-elbow-2in"',)),
+        ("corner-mismatch", [CORNER, WIDE],
+         ("miss each other by 2.545 in", "posts.edge_offset = 5.5 in would close it and leave this: flight 1,",
+          "stair[1].upper_offset = 4 in",
+          'stair[1].corner = "climb" accepts it')),
+        ("elbow-range", [CORNER, CLIMB], ('hardware.elbow = "wide-elbow-2in"',)),
         ("span", [("largest_span = 72", "largest_span = 12")], ("above 12 in",)),
         ("hole-near-end", [("least_height = 36", "least_height = 36, top.overhang = 1")], ("rail.top.overhang of at",)),
         ("level-extension", [("least_height = 36", "least_height = 36, top.level_extension = 3")], ("3 in has no ",)),

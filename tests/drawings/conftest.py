@@ -7,7 +7,7 @@ import pytest
 
 from railgen import load
 from railgen.drawings import Setting, Sheet, set_out_sheets, shop_sheets, templates
-from railgen.job.model import EndFinish, Job, PostLengths, RailEnd, Side, Turn
+from railgen.job.model import CornerJoint, EndFinish, Job, PostLengths, RailEnd, Side, Turn
 from railgen.layout import Layout, solve
 from railgen.members import Fabrication, fabricate
 from railgen.survey import survey_job
@@ -71,7 +71,7 @@ JOBS = {
     "half-outer": lambda: worked_job(side=Side.RIGHT),
     "straight": lambda: worked_job(Turn.STRAIGHT),
     "quarter-outer": lambda: worked_job(Turn.QUARTER_RIGHT),
-    "quarter-inner": lambda: worked_job(Turn.QUARTER_LEFT),
+    "quarter-inner": lambda: worked_job(Turn.QUARTER_LEFT, corner=CornerJoint.CLIMB),
     "cut": lambda: worked_job(lengths=PostLengths.CUT),
     "tall": tall_job,
     "level-ends": level_job,

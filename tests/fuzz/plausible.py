@@ -166,7 +166,7 @@ def _landing(chance: Random, pick: Pick, width: float) -> Tree:
         if chance.random() < 0.3:
             landing["square"] = True
     if turn.startswith("quarter") and chance.random() < 0.4:
-        landing["corner"] = chance.choice(("auto", "rise-piece"))
+        landing["corner"] = chance.choice(("auto", "rise-piece", "climb"))
     if turn != "straight" and chance.random() < 0.5:
         landing["upper_offset"] = chance.choice((0, 40, 130, pick(-300, 300, -3000, 3000)))
     if chance.random() < 0.2:

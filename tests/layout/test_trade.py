@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
 import pytest
 
 from railgen import ImpossibleError, solve
-from railgen.job.model import CornerJoint, Job, Side, Turn
+from railgen.job.model import CornerJoint, Job, PostLengths, Side, Turn
 from railgen.layout.lines import Station, equal_post_line
 from railgen.layout.model import PostRole
 from railgen.survey import surface_at
@@ -90,7 +91,105 @@ def test_an_inner_corner_that_cannot_meet_is_refused_with_its_mismatch() -> None
     flights = [flight(1, *EVEN, posts=(1, 4, 7)), flight(2, *EVEN, posts=(0, 3, 6))]
     with pytest.raises(ImpossibleError, match=r"miss each other by 92\.6 mm") as refusal:
         solve(job(flights, [landing(1, Turn.QUARTER_LEFT, 900)], band=(120, 130)))
+    assert {fault.code for fault in refusal.value.faults} == {"corner-mismatch"}
+    accepted = landing(1, Turn.QUARTER_LEFT, 900, corner=CornerJoint.CLIMB)
+    with pytest.raises(ImpossibleError) as refusal:
+        solve(job(flights, [accepted], band=(120, 130)))  # no room to take it up
     assert {fault.code for fault in refusal.value.faults} == {"setback-band"}
+
+
+def inner_turns(e: float = 64, *offsets: float, **options: object) -> Job:
+    """Even flights round two inner corners: R 168, G 272, tan(pitch) 0.6176."""
+    flights = [flight(number, [168] * 6, [272] * 5, design_going=272) for number in (1, 2, 3)]
+    corner = options.pop("corner", CornerJoint.AUTO)
+    assert isinstance(corner, CornerJoint)
+    turns = [
+        landing(number, Turn.QUARTER_LEFT, 900, upper_offset=u, corner=corner)
+        for number, u in zip((1, 2), offsets or (0, 0), strict=True)
+    ]
+    return job(flights, turns, edge_offset=e, largest_span=2500, **options)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("lengths", list(PostLengths))
+def test_a_rail_climbed_by_the_mismatch_of_each_inner_corner_unseen(lengths: PostLengths) -> None:
+    """R - 2 e tan(pitch) = 168 - 2 * 64 * 168 / 272 = 88.9 mm; closed by e = G/2 = 136, or u = G - 2e = 144.
+
+    Equal posts stand as far behind the nosings as behind the corner: at a setback of e.
+    """
+    with pytest.raises(ImpossibleError) as refusal:
+        solve(inner_turns(lengths=lengths))
+    assert [(fault.code, fault.where) for fault in refusal.value.faults] == [
+        ("corner-mismatch", "landing 1"),
+        ("corner-mismatch", "landing 2"),
+    ]
+    for fault in refusal.value.faults:
+        assert "88.9 mm" in fault.message
+        assert "posts.edge_offset = 136 mm closes it" in fault.hint
+        assert "stair[1].upper_offset = 144 mm and stair[3].upper_offset = 144 mm closes it" in fault.hint
+    for mended in (
+        inner_turns(136, lengths=lengths, setback=136),
+        inner_turns(64, 144, 144, lengths=lengths, setback=64, band=(60, 180)),
+    ):
+        layout = solve(mended)
+        assert layout.notes == ()
+        found = [at.height for at in layout.heights if at.height is not None]
+        # with equal posts the elbow saddle's height over its post asks for a little tilt, 82 against 38 + 36/cos(pitch)
+        assert max(found) - min(found) < (1e-6 if lengths is PostLengths.CUT else 3)
+
+
+def test_a_climb_that_the_job_accepts_is_told() -> None:
+    """The lowest flight is raised by both corners, the middle one by one."""
+    layout = solve(inner_turns(lengths=PostLengths.CUT, corner=CornerJoint.CLIMB))
+    told = " ".join(layout.notes)
+    assert told.count("miss each other by 88.9 mm at the inner corner, and the rail climbs by as much") == 2
+    assert "flight 1: to meet the other flights' rails, its own runs 177.9 mm higher" in told
+    assert "flight 2: to meet the other flights' rails, its own runs 88.9 mm higher" in told
+    assert "flight 3" not in told
+
+
+def test_what_closes_a_corner_of_uneven_flights_was_tried() -> None:
+    """Whatever the values are, typed as they were told they close it."""
+    turn = [landing(1, Turn.QUARTER_LEFT, 900)]
+    flights = [
+        flight(1, (171, 166, 174, 169, 172), (266, 271, 263, 274), design_going=268),
+        flight(2, (165, 173, 168, 170, 175, 167), (275, 262, 270, 268, 265), design_going=268),
+    ]
+    given = job(flights, turn, edge_offset=71, lengths=PostLengths.CUT)
+    with pytest.raises(ImpossibleError) as refusal:
+        solve(given)
+    (fault,) = refusal.value.faults
+    offset, upper = (
+        float(found[1])
+        for key in ("edge_offset", "upper_offset")
+        if (found := re.search(rf"{key} = ([0-9.]+) mm", fault.hint))
+    )
+    assert fault.hint.count("closes it") == 2
+    for mended in (
+        replace(given, posts=replace(given.posts, edge_offset=offset)),
+        replace(given, landings=(replace(turn[0], upper_offset=upper),)),
+    ):
+        assert min(at.height for at in solve(mended).heights if at.height) == pytest.approx(900, abs=0.1)
+
+
+def test_a_way_to_close_a_corner_that_meets_with_something_else_says_so() -> None:
+    """e = G/2 = 136 would put the plate, half of it 54 mm, 10 mm off a landing 180 mm long."""
+    flights = [flight(number, [168] * 6, [272] * 5, design_going=272, width=180) for number in (1, 2)]
+    with pytest.raises(ImpossibleError) as refusal:
+        solve(job(flights, [landing(1, Turn.QUARTER_LEFT, 180)], edge_offset=64, largest_span=2500))
+    (fault,) = refusal.value.faults
+    assert (
+        "posts.edge_offset = 136 mm would close it and leave this: flight 1, tread 6: the plate reaches past"
+        in fault.hint
+    )
+
+
+def test_a_rise_piece_too_short_for_its_elbows_names_what_closes_the_corner() -> None:
+    with pytest.raises(ImpossibleError) as refusal:
+        solve(inner_turns(corner=CornerJoint.RISE_PIECE))
+    faults = [fault for fault in refusal.value.faults if fault.where == "landing 1"]
+    assert [fault.code for fault in faults] == ["rise-too-short"]
+    assert 'with stair[1].corner = "auto", posts.edge_offset = 136 mm closes it' in faults[0].hint
+    assert "tube-too-short" not in {fault.code for fault in refusal.value.faults}
 
 
 def test_a_rise_piece_joins_what_the_corner_leaves_apart() -> None:
@@ -224,3 +323,10 @@ def test_a_landing_is_one_surface_from_below_and_from_above() -> None:
     assert names == ["FLOOR-BOTTOM", "F1-T1", "LANDING-1", "LANDING-1", "F2-T1", "FLOOR-TOP"]
     on = [str(post.surface) for post in solve(made).posts]
     assert on.count("LANDING-1") == 2  # each flight's own
+
+
+def test_equal_posts_that_tilt_a_rail_between_corners_say_so() -> None:
+    """u = G - 2e = 144 closes the corner, but the corner's post stands e = 64 behind it and the others 125: 38 mm."""
+    told = solve(inner_turns(64, 144, 144)).notes
+    assert any("flight 1: the rail's height over the steps differs by" in note for note in told), told
+    assert solve(inner_turns(64, 144, 144, lengths=PostLengths.CUT)).notes == ()

@@ -66,7 +66,9 @@ def _band(scene: Scene, rule: Rule, heights: Sequence[float]) -> str:
         return f"every nosing meets it with the lowest at {scene.mm(rule.least or 0.0)} or more"
     top = rule.most - spread
     if rule.least is not None and top < rule.least:
-        return f"no straight rail meets it: heights differ by {scene.mm(spread)}"
+        steps = max(map(measure.off_line, scene.flights))
+        straight = "no straight rail meets it: " if steps > rule.most - rule.least else ""
+        return f"{straight}heights differ by {scene.mm(spread)}, of which uneven steps make {scene.mm(steps)}"
     low = "up" if rule.least is None else f"from {scene.mm(rule.least)}"
     return f"every nosing meets it with the lowest {low} to {scene.mm(top)}"
 
@@ -75,9 +77,28 @@ def _raise(scene: Scene, rule: Rule, value: float, heights: Sequence[float]) -> 
     spread = max(heights) - min(heights)
     low = rule.least is not None and value < rule.least
     if rule.least is not None and rule.most is not None and spread > rule.most - rule.least:
-        return f"the heights differ by {scene.mm(spread)}: mend the steps, no straight rail meets it"
+        return _level_out(scene, rule.most - rule.least, spread)
     bound = rule.least if low else rule.most
     return set_height(scene, (bound or 0.0) - (min(heights) if low else max(heights)))
+
+
+def _level_out(scene: Scene, band: float, spread: float) -> str:
+    """What brings heights closer that differ by more than is allowed: mended steps only where these are uneven."""
+    steps, uneven = max((measure.off_line(flight), flight.flight.number) for flight in scene.flights)
+    if steps > band:
+        return f"the steps of flight {uneven} are {scene.mm(steps)} off one line: mend them, no straight rail meets it"
+    along, tilted = max(
+        (measure.along(scene.layout.heights, flight.number), flight.number) for flight in scene.job.flights
+    )
+    if along > band:
+        return (
+            f"the rail of flight {tilted} runs {scene.mm(along)} out of parallel with its steps: "
+            'posts.lengths = "cut" lays it along them'
+        )
+    return (
+        f"the heights differ by {scene.mm(spread)} from flight to flight, by at most {scene.mm(along)} within one: "
+        "bring the pitch lines to meet on the landings (posts.edge_offset, a landing's upper_offset)"
+    )
 
 
 def set_height(scene: Scene, shift: float) -> str:
