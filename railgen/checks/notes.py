@@ -14,7 +14,7 @@ from railgen.units import format_length
 __all__ = ["check_notes"]
 
 _FINISH = 6.0, 40.0  # mm: from a board to a screed with tiles (common practice)
-_OTHER_EDGES = "barriers are judged on the rail's side only: look at the other side and at the edges of floors on site"
+_OTHER_EDGES = "barriers are judged along both sides of the stair: look at the edges of floors beyond it on site"
 _NO_RULES = "no rule set is named: whether the rail meets a building code is not judged (rules.sets)"
 
 

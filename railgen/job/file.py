@@ -11,7 +11,7 @@ from railgen.catalogue.models import Substrate
 from railgen.fields import MOST_FILES, Angle, Ident, Length, Most, Slug, Table, Text
 from railgen.job.model import CornerJoint, EndFinish, PostLengths, Side, SpanBy, Turn
 from railgen.job.order_model import Finish, Labour, Prices, PrintTable, Stock
-from railgen.job.rules_model import RulesTable, Surroundings
+from railgen.job.rules_model import Nearby, RulesTable, Surroundings
 from railgen.job.strength_model import Ground, StrengthInput
 from railgen.units import Unit
 
@@ -214,6 +214,9 @@ class FlightTable(Table):
         description="treads that carry a post, ascending: 0 the floor in front, k the tread behind nosing k",
         json_schema_extra=_otherwise("chosen by largest_span"),
     )
+    surroundings: Nearby = Field(
+        default=Nearby(), description="what lies beside this flight, in the words of [surroundings]; left out: as there"
+    )
 
 
 class LandingTable(Table):
@@ -240,6 +243,10 @@ class LandingTable(Table):
     )
     square: Yes = Field(default=False, description="half turns: hold the joining rail square to the flights")
     thickness: Thickness = Field(default=40.0, description="thickness of the landing")
+    surroundings: Nearby = Field(
+        default=Nearby(),
+        description="what lies beside this landing, in the words of [surroundings]; left out: as there",
+    )
 
 
 FlightOrLanding = Annotated[FlightTable | LandingTable, Field(discriminator="kind")]

@@ -27,7 +27,7 @@ from railgen.catalogue.models import (
 )
 from railgen.geometry import Frame, Vec
 from railgen.job.order_model import OrderInput
-from railgen.job.rules_model import RulesInput
+from railgen.job.rules_model import Nearby, RulesInput
 from railgen.job.strength_model import Fixing, Ground, StrengthInput
 from railgen.units import Unit
 
@@ -147,6 +147,7 @@ class Flight:
     design_going: float
     tread_thickness: float
     posts: tuple[int, ...] | None  # tread numbers, 0 to N; None: the solver chooses them
+    surroundings: Nearby = Nearby()
 
     def key(self, name: str) -> str:
         """Key path of one of its values: flights and landings stand in the stair's list in turn."""
@@ -170,6 +171,7 @@ class Landing:
     corner: CornerJoint
     square: bool  # half turn: hold the joining rail square to the flights
     thickness: float
+    surroundings: Nearby = Nearby()
 
     def length_behind(self, lower: Flight) -> float:
         """How far it reaches back from the upper flight's first nosing, against walking up."""

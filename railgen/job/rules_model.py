@@ -14,7 +14,18 @@ from pydantic import Field, StringConstraints
 
 from railgen.fields import MOST_FILES, MOST_NAMES, Ident, Length, Most, Table
 
-__all__ = ["Beside", "Guarding", "OtherSide", "RulesInput", "RulesTable", "Surroundings", "rules_input"]
+__all__ = [
+    "Beside",
+    "Flank",
+    "Guarding",
+    "Nearby",
+    "Occupancy",
+    "OtherSide",
+    "RulesInput",
+    "RulesTable",
+    "Surroundings",
+    "rules_input",
+]
 
 RuleFileName = Annotated[
     str, StringConstraints(max_length=120, pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]*(/[A-Za-z0-9][A-Za-z0-9._-]*)*\.toml$")
@@ -63,13 +74,23 @@ class RulesTable(Table):
     )
 
 
-class Surroundings(Table):
-    """What only the site can tell. What is left out is not guessed: the checks that need it answer "cannot say"."""
+class Occupancy(StrEnum):
+    """What kind of building the stair serves, as documents tell them apart."""
 
-    beside: Beside | None = Field(default=None, description="what lies beside the stair on the rail's side")
+    ONE_FAMILY = "one-family"
+    TWO_FAMILY = "two-family"
+    TOWNHOUSE = "townhouse"
+    FLAT = "flat"
+    OTHER = "other"
+
+
+class Flank(Table):
+    """What lies along one side of the stair: the rail's, or under ``other`` the one across from it."""
+
+    beside: Beside | None = Field(default=None, description="what lies beside the stair on this side")
     wall_distance: Reach | None = Field(
         default=None,
-        description="from the stair's edge out to the face of the wall, or of the separate barrier, on the rail's "
+        description="from the stair's edge out to the face of the wall, or of the separate barrier, on this "
         "side; 0 where they touch",
     )
     ground_level: Annotated[float, Length(ge=-100_000, le=100_000)] | None = Field(
@@ -87,11 +108,32 @@ class Surroundings(Table):
     guard_height: Annotated[float, Length(ge=0, le=3_000)] | None = Field(
         default=None, description="least height of a separate barrier above nosings and landings"
     )
+
+
+class Nearby(Flank):
+    """What only the site can tell of one flight or landing; what is left out is as ``[surroundings]`` says."""
+
     other_side: OtherSide | None = Field(
         default=None, description="whether the other side of the stair has a handrail too"
     )
     other_projection: Reach | None = Field(
         default=None, description="how far the other side's rail and its posts reach in from that edge of the stair"
+    )
+    other: Flank = Field(default=Flank(), description="the side across from the rail, in the same words")
+
+
+class Surroundings(Nearby):
+    """What only the site can tell. What is left out is not guessed: the checks that need it answer "cannot say"."""
+
+    everywhere: bool = Field(
+        default=False,
+        description="a wall beside the stair runs beside every flight and every landing; a stair of several flights "
+        "says so here, or of each flight and landing under stair.surroundings",
+    )
+    occupancy: Occupancy | None = Field(default=None, description="what kind of building the stair serves")
+    storeys: int | None = Field(default=None, ge=1, le=200, description="storeys of that building")
+    middle_rails: int = Field(
+        default=0, ge=0, le=9, description="handrails that divide a wide stair, between those of its two sides"
     )
     headroom: Annotated[float, Length(ge=500, le=20_000)] | None = Field(
         default=None, description="least clear height above the nosings and landings"

@@ -70,6 +70,7 @@ def _flight(
         design_going=design_going,
         tread_thickness=item.tread_thickness,
         posts=item.posts,
+        surroundings=item.surroundings,
     )
 
 
@@ -83,6 +84,7 @@ def _landing(number: int, item: LandingTable) -> Landing:
         corner=item.corner,
         square=item.square,
         thickness=item.thickness,
+        surroundings=item.surroundings,
     )
 
 

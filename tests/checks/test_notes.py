@@ -76,4 +76,4 @@ def test_a_strength_of_another_steel_than_the_one_ordered_is_told(grade: str, *,
 def test_open_edges_that_no_rule_here_looks_at_are_told(name: str, *, asks: bool) -> None:
     """IRC R312 asks for guards wherever it is open; the ADA standards ask for none."""
     job = replace(worked_job(), rules=RulesInput(sets=(name,)))
-    assert said("barriers are judged on the rail's side only", check_notes(job)) is asks
+    assert said("look at the edges of floors", check_notes(job)) is asks

@@ -44,18 +44,23 @@ _EVALUATORS: dict[Kind, Callable[[Scene, Rule], Iterator[Found]]] = {
     Kind.NOSING: space.nosing,
     Kind.NOSING_RADIUS: space.nosing_radius,
     Kind.SIDES: rail.sides,
+    Kind.LANDING_SIDES: rail.landing_sides,
+    Kind.BETWEEN_RAILS: space.between_rails,
     Kind.HEIGHT: rail.height,
     Kind.LANDING_HEIGHT: rail.landing_height,
     Kind.CONTINUITY: rail.continuity,
     Kind.GRIP: rail.grip,
+    Kind.GRIP_LENGTH: rail.grip_length,
     Kind.WALL_CLEARANCE: space.wall_clearance,
     Kind.UNDER_CLEARANCE: rail.under_clearance,
     Kind.UNDER_BLOCKED: rail.under_blocked,
     Kind.PROJECTION: space.projection,
+    Kind.INSIDE_EDGE: space.inside_edge,
     Kind.CLEAR_WIDTH: space.clear_width,
     Kind.EXTENSION_TOP: ends.extension,
     Kind.EXTENSION_TOP_LEVEL: ends.extension,
     Kind.EXTENSION_BOTTOM: ends.extension,
+    Kind.EXTENSION_BOTTOM_LEVEL: ends.extension,
     Kind.END_RETURN: ends.end_return,
     Kind.END_FINISH: ends.end_finish,
     Kind.LOADS: rail.loads,
@@ -83,11 +88,17 @@ def judge(job: Job, layout: Layout, rules: RulesInput, sets: Sequence[RuleSet]) 
     for rule_set in sets:
         scene = Scene(job=job, layout=layout, rules=rules, rule_set=rule_set)
         for rule in rule_set.rule:
-            checks += [
-                (order[rule.kind], _check(rule_set, rule, found)) for found in _EVALUATORS[rule.kind](scene, rule)
-            ]
+            stands, unknown = scene.stands(rule.when)
+            if stands:
+                found = _EVALUATORS[rule.kind](scene, rule)
+                checks += [(order[rule.kind], _check(rule_set, rule, _waiting(each, unknown))) for each in found]
     checks.sort(key=lambda item: item[0])
     return governing([check for _, check in checks])
+
+
+def _waiting(found: Found, unknown: str) -> Found:
+    """What was found, left open where it matters that the rule may not apply: what meets it meets it either way."""
+    return replace(found, value=None, missing=unknown, advice="") if unknown and found.failed else found
 
 
 def _check(rule_set: RuleSet, rule: Rule, found: Found) -> Check:

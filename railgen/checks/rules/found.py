@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from railgen.checks.model import outside
 from railgen.checks.rules.model import Kind, Rule, RuleSet, When
 from railgen.job.model import Flight, Job, Landing
-from railgen.job.rules_model import RulesInput, Surroundings
+from railgen.job.rules_model import Beside, Flank, OtherSide, RulesInput, Surroundings
 from railgen.layout.model import Layout, RailTube
 from railgen.survey.flight import FlightSurvey
 from railgen.units import format_length
@@ -51,6 +52,38 @@ class Scene:
     def site(self) -> Surroundings:
         return self.rules.surroundings
 
+    def side(self, part: Flight | Landing, *, other: bool = False) -> Flank:
+        """What lies along the rail's side, or the other side, of a flight or landing: as told of it, else of all.
+
+        A wall beside a stair of several flights says nothing of each of them unless the job says so.
+        """
+        own, common = (part.surroundings.other, self.site.other) if other else (part.surroundings, self.site)
+        told = {name: getattr(own, name) for name in Flank.model_fields}
+        for name, value in told.items():
+            if value is None:
+                told[name] = getattr(common, name)
+        if own.beside is None and common.beside is Beside.WALL and len(self.flights) > 1 and not self.site.everywhere:
+            told["beside"] = None
+        return Flank.model_construct(**told)
+
+    def other_rail(self, part: Flight | Landing) -> OtherSide | None:
+        """Whether the other side of a flight or landing has a handrail."""
+        return part.surroundings.other_side or self.site.other_side
+
+    def other_reach(self, part: Flight | Landing) -> float | None:
+        """How far the other side's rail reaches in (mm)."""
+        own = part.surroundings.other_projection
+        return self.site.other_projection if own is None else own
+
+    def side_key(self, part: Flight | Landing, name: str, *, other: bool = False) -> str:
+        """Where the job would tell ``name`` of one side: for the whole stair where it has one flight."""
+        tail = f"surroundings.{'other.' if other else ''}{name}"
+        if len(self.flights) == 1:
+            return tail
+        common = self.site.other if other else self.site
+        walled = name == "beside" and common.beside is Beside.WALL
+        return f"{part.key(tail)}{', or surroundings.everywhere = true' if walled else ''}"
+
     @property
     def flights(self) -> tuple[FlightSurvey, ...]:
         return self.layout.survey.flights
@@ -76,14 +109,37 @@ class Scene:
             or (when.treads is not None and len(goings) < when.treads)
             or (when.rise is not None and sum(risers) < when.rise - 1e-9)
             or (when.going_below is not None and min(goings, default=0.0) >= when.going_below - 1e-9)
+            or (when.wider is not None and flight.flight.width <= when.wider + 1e-9)
         )
+
+    def stands(self, when: When) -> tuple[bool, str]:
+        """Whether a rule's conditions on the building are so as far as known, and the input that would tell."""
+        site = self.site
+        asked = {
+            "occupancy": bool(when.occupancy),
+            "storeys": when.storeys_most is not None or when.storeys_above is not None,
+            "tread_gap": when.solid_risers is not None,
+        }
+        if site.occupancy is not None and when.occupancy and site.occupancy not in when.occupancy:
+            return False, ""
+        if site.storeys is not None and not (when.storeys_above or 0) < site.storeys <= (when.storeys_most or math.inf):
+            return False, ""
+        if site.tread_gap is not None and when.solid_risers not in (None, site.tread_gap == 0):
+            return False, ""
+        unknown = [key for key, wanted in asked.items() if wanted and getattr(site, key) is None]
+        return True, f"surroundings.{unknown[0]}" if unknown else ""
 
     def asked(self, rule: Rule, flight: FlightSurvey) -> int:
         """How many sides of the flight a rule about sides wants a handrail on."""
         if not self.applies(rule.when, flight):
             return 0
-        width = None if rule.unit == "length" else rule.both_from_width
-        return 2 if width is not None and flight.flight.width >= width - 1e-9 else round(rule.least or 0)
+        if rule.unit == "length":
+            return round(rule.least or 0)
+        if rule.both_from_width is not None and flight.flight.width >= rule.both_from_width - 1e-9:
+            return 2
+        if rule.each_open_side and self.side(flight.flight, other=True).beside is Beside.OPEN:
+            return 2
+        return round(rule.least or 0)
 
     def sides_asked(self, flight: FlightSurvey) -> int:
         """How many sides of the flight the rule set wants a handrail on; 1 where it does not say."""

@@ -48,7 +48,20 @@ def load_rule_sets(rules: RulesInput) -> tuple[RuleSet, ...]:
     return tuple(found.values())
 
 
+_SPLIT = {
+    "uk-adk-2013-general": "uk-adk-2013-other, uk-adk-2013-flats or, outside, uk-adm2-2015-external",
+}
+"""Rule sets of earlier versions that became several, with those that came of them."""
+
+
 def _unknown(name: str, at: int) -> Fault:
+    if name in _SPLIT:
+        return Fault(
+            code="rule-set-split",
+            where=f"rules.sets[{at}]",
+            message=f"{name!r} is several rule sets now, which ask for different things",
+            allowed=_SPLIT[name],
+        )
     return Fault(
         code="unknown-rule-set",
         where=f"rules.sets[{at}]",

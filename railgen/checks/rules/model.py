@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 
 from railgen.checks.model import Certainty
 from railgen.fields import MOST_ENTRIES, MOST_NAMES, Ident, Length, Most, Number, Table, Text
+from railgen.job.rules_model import Occupancy
 from railgen.units import Unit
 
 __all__ = ["CERTAINTIES", "KINDS", "Kind", "LengthRule", "PlainRule", "Rule", "RuleSet", "When"]
@@ -35,18 +36,23 @@ class Kind(StrEnum):
     NOSING = "nosing"
     NOSING_RADIUS = "nosing-radius"
     SIDES = "handrail-sides"
+    LANDING_SIDES = "handrail-sides-landing"
+    BETWEEN_RAILS = "between-rails"
     HEIGHT = "handrail-height"
     LANDING_HEIGHT = "handrail-height-landing"
     CONTINUITY = "handrail-continuity"
     GRIP = "grip"
+    GRIP_LENGTH = "grip-length"
     WALL_CLEARANCE = "wall-clearance"
     UNDER_CLEARANCE = "under-clearance"
     UNDER_BLOCKED = "under-blocked"
     PROJECTION = "projection"
+    INSIDE_EDGE = "rail-inside-edge"
     CLEAR_WIDTH = "clear-width"
     EXTENSION_TOP = "extension-top"
     EXTENSION_TOP_LEVEL = "extension-top-level"
     EXTENSION_BOTTOM = "extension-bottom"
+    EXTENSION_BOTTOM_LEVEL = "extension-bottom-level"
     END_RETURN = "end-return"
     END_FINISH = "end-finish"
     LOADS = "handrail-loads"
@@ -77,18 +83,23 @@ KINDS: dict[Kind, tuple[str, str]] = {
     Kind.NOSING: ("length", "overhang of the nosing"),
     Kind.NOSING_RADIUS: ("length", "radius of the nosing's edge"),
     Kind.SIDES: ("count", "sides of the flight with a handrail"),
+    Kind.LANDING_SIDES: ("count", "sides of the landing with a handrail"),
+    Kind.BETWEEN_RAILS: ("length", "width between handrails"),
     Kind.HEIGHT: ("length", "height of the rail above the nosing"),
     Kind.LANDING_HEIGHT: ("length", "height of the rail above the landing"),
     Kind.CONTINUITY: ("count", "nosings of the flight without rail above them"),
     Kind.GRIP: ("length", "outside diameter of the rail"),
+    Kind.GRIP_LENGTH: ("count", "places along the rail where the hand meets a break"),
     Kind.WALL_CLEARANCE: ("length", "clearance between rail and wall"),
     Kind.UNDER_CLEARANCE: ("length", "clearance between rail and what its posts carry"),
     Kind.UNDER_BLOCKED: ("percent", "share of the rail's underside taken by saddles"),
     Kind.PROJECTION: ("length", "reach into the stair from its edge"),
+    Kind.INSIDE_EDGE: ("length", "inner face of the rail from the edge of the steps"),
     Kind.CLEAR_WIDTH: ("length", "clear width left"),
-    Kind.EXTENSION_TOP: ("length", "rail beyond the top nosing"),
-    Kind.EXTENSION_TOP_LEVEL: ("length", "level rail beyond the top nosing, starting over it"),
-    Kind.EXTENSION_BOTTOM: ("length", "sloping rail beyond the bottom nosing"),
+    Kind.EXTENSION_TOP: ("length", "rail beyond the top of the flight"),
+    Kind.EXTENSION_TOP_LEVEL: ("length", "level rail beyond the top of the flight"),
+    Kind.EXTENSION_BOTTOM: ("length", "sloping rail beyond the bottom of the flight"),
+    Kind.EXTENSION_BOTTOM_LEVEL: ("length", "level rail beyond the bottom of the flight"),
     Kind.END_RETURN: ("count", "free ends that are not returned"),
     Kind.END_FINISH: ("count", "free ends that can catch or hurt"),
     Kind.LOADS: ("count", "loads worked out that the document accepts"),
@@ -120,6 +131,13 @@ class When(Table):
     going_below: Long | None = Field(default=None, description="a going of the flight is less than this")
     fall: Long | None = Field(default=None, description="people could fall at least so far")
     fall_above: Long | None = Field(default=None, description="people could fall farther than this")
+    wider: Long | None = Field(default=None, description="the flight is wider than this")
+    solid_risers: bool | None = Field(default=None, description="the risers are closed, or are not")
+    occupancy: Annotated[tuple[Occupancy, ...], Most(MOST_NAMES)] = Field(
+        default=(), description="the building is one of these"
+    )
+    storeys_most: int | None = Field(default=None, ge=1, le=200, description="the building has at most so many storeys")
+    storeys_above: int | None = Field(default=None, ge=1, le=200, description="it has more storeys than this")
 
     @property
     def asks_fall(self) -> bool:
@@ -132,9 +150,14 @@ class BaseRule(Table):
     id: Ident = Field(description="name of the rule within its set")
     kind: Kind = Field(description="what it asks about")
     clause: Text = Field(default="", description="clause of the document")
+    title: Text = Field(default="", description="heading of that clause")
     certainty: Literal["read", "secondary", "memory", "own"] = Field(
         description="how sure we are of clause and number: read in the document, read in a secondary or older text, "
         "from memory; own: the house's own rule"
+    )
+    measured_from: Literal["nosing", "riser"] = Field(
+        default="nosing",
+        description="extensions, continuity: to the outermost nosing, or to the riser an overhang behind it",
     )
     says: Text = Field(description="what it asks, in plain words")
     note: Text = Field(default="", description="what to know about edition, exceptions and our reading")
@@ -164,6 +187,12 @@ class LengthRule(BaseRule):
         default=None, description="landings: least length is the width of the narrowest or widest flight served"
     )
     need_not_exceed: Long | None = Field(default=None, description="landings: no longer than this, however wide")
+    counts: Literal["rail", "below"] = Field(
+        default="rail", description="reach: of the rail and its posts, or of plates and all else below the rail too"
+    )
+    most_one_side: Long | None = Field(
+        default=None, description="width between handrails: most allowed from a single rail to the stair's other edge"
+    )
     continuous: Literal["anywhere", "inside-turn"] | None = Field(
         default=None, description="extensions: where a rail that runs on to the next flight needs none"
     )
@@ -175,6 +204,7 @@ class PlainRule(BaseRule):
     unit: Literal["degrees", "count", "percent"]
     least: Annotated[float, Number(ge=0, le=1000)] | None = Field(default=None, description="least allowed")
     most: Annotated[float, Number(ge=0, le=1000)] | None = Field(default=None, description="most allowed")
+    each_open_side: bool = Field(default=False, description="handrail sides: each open side has one of its own")
     both_from_width: Long | None = Field(
         default=None, description="handrail sides: both, where the stair is at least so wide"
     )

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from railgen.catalogue.models import Cradle
 from railgen.checks.rules.found import Found, Scene, extremes
-from railgen.checks.rules.model import PlainRule, Rule
+from railgen.checks.rules.model import Kind, PlainRule, Rule
+from railgen.job.model import Flight, Landing
 from railgen.job.rules_model import OtherSide
 from railgen.layout import measure
 from railgen.layout.model import LEVEL, PostRole, RailTube
@@ -17,8 +19,10 @@ __all__ = [
     "continuity",
     "covered",
     "grip",
+    "grip_length",
     "height",
     "landing_height",
+    "landing_sides",
     "landing_tops",
     "loads",
     "set_height",
@@ -27,22 +31,44 @@ __all__ = [
     "under_clearance",
 ]
 
+_HAIR = 1e-6  # mm: rounding, not a dimension
+_FLUSH = 1.0  # mm of diameter that the hand does not feel; common practice
+
 
 def sides(scene: Scene, rule: Rule) -> Iterator[Found]:
     """How many sides of each flight have a handrail, and how many must."""
-    for flight in scene.flights:
-        asked = scene.asked(rule, flight)
-        risers = len(flight.flight.risers)
-        formula = f"{risers} risers, {scene.mm(sum(flight.flight.risers))} up, {scene.mm(flight.flight.width)} wide"
-        other = scene.site.other_side
-        unknown = asked > 1 and other is None
-        yield Found(
-            where=f"flight {flight.flight.number}",
-            value=None if unknown else 2.0 if other is OtherSide.RAIL else 1.0,
-            least=float(asked),
-            formula=f"{formula}: {asked} asked for",
-            missing="surroundings.other_side" if unknown else "",
-        ).advised("a second handrail on the other side meets it")
+    for survey in scene.flights:
+        flight, asked = survey.flight, scene.asked(rule, survey)
+        formula = f"{len(flight.risers)} risers, {scene.mm(sum(flight.risers))} up, {scene.mm(flight.width)} wide"
+        found = _sided(scene, flight, f"flight {flight.number}", asked, f"{formula}: {asked} asked for")
+        if (
+            asked == 1
+            and rule.unit == "count"
+            and rule.each_open_side
+            and scene.other_rail(flight) is not OtherSide.RAIL
+        ):
+            other = scene.side(flight, other=True).beside
+            if other is None:
+                found = replace(found, value=None, missing=scene.side_key(flight, "beside", other=True))
+        yield found
+
+
+def landing_sides(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """How many sides of each landing have a handrail, and how many must: this rail runs on over every landing."""
+    for landing in scene.job.landings:
+        yield _sided(scene, landing, f"landing {landing.number}", round(rule.least or 0), "")
+
+
+def _sided(scene: Scene, part: Flight | Landing, where: str, asked: int, formula: str) -> Found:
+    other = scene.other_rail(part)
+    unknown = asked > 1 and other is None
+    return Found(
+        where=where,
+        value=None if unknown else 2.0 if other is OtherSide.RAIL else 1.0,
+        least=float(asked),
+        formula=formula,
+        missing=scene.side_key(part, "other_side") if unknown else "",
+    ).advised("a second handrail on the other side meets it")
 
 
 def height(scene: Scene, rule: Rule) -> Iterator[Found]:
@@ -173,18 +199,32 @@ def landing_tops(scene: Scene) -> Iterator[tuple[int, list[tuple[str, float]]]]:
 
 
 def continuity(scene: Scene, rule: Rule) -> Iterator[Found]:
-    """Nosings of each flight without rail above them, where the set wants a handrail on the flight."""
+    """Nosings of each flight without rail above them, where the set wants a handrail on the flight.
+
+    Where the document goes from riser to riser, the rail has to reach over the top riser too, an overhang behind the
+    top nosing, and need not begin before the bottom one.
+    """
     for flight in scene.flights:
         if not scene.sides_asked(flight):
             continue
-        number = flight.flight.number
+        number, overhang = flight.flight.number, flight.flight.overhang
         bare = [at.nosing for at in scene.layout.heights if at.flight == number and at.height is None]
-        yield Found(
-            where=f"flight {number}",
-            value=float(len(bare)),
-            most=rule.most,
-            formula=f"no rail over nosing {', '.join(map(str, bare))}" if bare else f"all {flight.last} covered",
-        ).advised(_longer(scene, flight))
+        rail = scene.tube_of(flight)
+        short = False
+        if rule.measured_from == "riser" and rail is not None:
+            low, high = covered(scene, rail, flight)
+            bare = [n for n in bare if n != 1 or low > overhang + _HAIR]
+            short = flight.last not in bare and high < flight.xs[-1] + overhang - _HAIR and rail.far_end.node is None
+        told = f"no rail over nosing {', '.join(map(str, bare))}" if bare else f"all {flight.last} covered"
+        if short:
+            told += f", but not the top riser, {scene.mm(overhang)} behind its nosing"
+        found = Found(where=f"flight {number}", value=float(len(bare) + short), most=rule.most, formula=told)
+        key = scene.untyped(flight.flight, "nosing_overhang") if rule.measured_from == "riser" else ""
+        yield (
+            replace(found, value=None, missing=key)
+            if key and not found.failed
+            else found.advised(_longer(scene, flight, overhang if rule.measured_from == "riser" else 0.0))
+        )
 
 
 def covered(scene: Scene, rail: RailTube, flight: FlightSurvey) -> tuple[float, float]:
@@ -192,19 +232,21 @@ def covered(scene: Scene, rail: RailTube, flight: FlightSurvey) -> tuple[float, 
     return measure.covered(flight, rail, scene.layout.nodes, scene.job.hardware.tube.radius)
 
 
-def _longer(scene: Scene, flight: FlightSurvey) -> str:
+def _longer(scene: Scene, flight: FlightSurvey, behind: float) -> str:
     rail = scene.tube_of(flight)
     if rail is None:
         return ""
     low, high = covered(scene, rail, flight)
     parts = []
     for end, short, have in (
-        ("bottom", low - flight.xs[0], scene.job.rail.bottom.overhang),
-        ("top", flight.xs[-1] - high, scene.job.rail.top.overhang),
+        ("bottom", low - flight.xs[0] - behind, scene.job.rail.bottom.overhang),
+        ("top", flight.xs[-1] + behind - high, scene.job.rail.top.overhang),
     ):
         if short > 1e-6:
             need = math.ceil(10 * (have + short / math.cos(rail.pitch))) / 10
-            parts.append(f"a rail.{end}.overhang of {scene.mm(need)} reaches over the {end} nosing")
+            parts.append(
+                f"a rail.{end}.overhang of {scene.mm(need)} reaches over the {end} {'riser' if behind else 'nosing'}"
+            )
     return "; ".join(parts)
 
 
@@ -216,6 +258,28 @@ def grip(scene: Scene, rule: Rule) -> Iterator[Found]:
     yield Found(where=f"tube {tube.id}", value=tube.od, least=rule.least, most=rule.most).advised(
         f"a round tube {low}{high}outside diameter meets it"
     )
+
+
+def grip_length(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Places along the whole rail where the hand meets a break: elbows with a hub or neck no hand can hold as a rail.
+
+    What can be held is what the set allows a rail's diameter to be. Where it names none, a part as thick as the tube
+    is no break, one of less than half its diameter is (common practice), and nothing is said of those between.
+    """
+    elbow, tube, nodes = scene.job.hardware.elbow, scene.job.hardware.tube, scene.layout.nodes
+    parts = {"hub": elbow.hub_diameter, "neck": elbow.neck_diameter}
+    band = scene.rule_set.first(Kind.GRIP)
+    least, most = (tube.od / 2, math.inf) if band is None else (band.least or 0.0, band.most or math.inf)
+    broken = [name for name, size in parts.items() if not least - _HAIR <= size <= most + _HAIR]
+    between = band is None and not broken and min(parts.values()) < tube.od - _FLUSH
+    sizes = ", ".join(f"{name} {scene.mm(size)}" for name, size in parts.items())
+    yield Found(
+        where="rail",
+        value=None if nodes and between else float(len(nodes) if broken else 0),
+        most=rule.most,
+        formula=f"elbow {elbow.id}: {sizes}; tube {scene.mm(tube.od)}" if nodes else "no elbow",
+        missing="the diameters this document lets a hand hold, which we have not read" if nodes and between else "",
+    ).advised(f"an elbow whose {' and '.join(broken)} can be held like the rail, or no elbow (hardware.elbow)")
 
 
 def under_clearance(scene: Scene, rule: Rule) -> Iterator[Found]:

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from railgen.checks.rules.found import Found, Scene
 from railgen.checks.rules.model import Rule
-from railgen.job.model import Flight, Turn
-from railgen.job.rules_model import Beside, Guarding, OtherSide
+from railgen.job.model import Flight, Landing, Turn
+from railgen.job.rules_model import Beside, Flank, Guarding, OtherSide
 
 __all__ = [
+    "between_rails",
     "clear_width",
     "headroom",
+    "inside_edge",
     "landing_length",
     "nosing",
     "nosing_radius",
@@ -114,33 +117,75 @@ def nosing_radius(scene: Scene, rule: Rule) -> Iterator[Found]:
 
 
 def wall_clearance(scene: Scene, rule: Rule) -> Iterator[Found]:
-    """Free distance between the rail and the wall or separate barrier on its side; nothing where neither stands."""
-    if scene.site.beside is Beside.OPEN and scene.site.guarding is not Guarding.SEPARATE:
-        return
+    """Free distance between the rail and the wall or separate barrier on its side; nothing where neither stands.
+
+    Told once for the whole rail where every flight and landing is alike.
+    """
     offset, radius = scene.job.posts.edge_offset, scene.job.hardware.tube.radius
-    found = Found(where="rail", value=None, least=rule.least, most=rule.most)
-    if scene.site.beside is None:
-        yield _waiting(found, "surroundings.beside")
-    elif scene.site.wall_distance is None:
-        yield _waiting(found, "surroundings.wall_distance")
-    else:
-        value = scene.site.wall_distance + offset - radius
-        formula = f"{scene.mm(scene.site.wall_distance)} + {scene.mm(offset)} - {scene.mm(radius)}"
+    parts: list[tuple[str, Flight | Landing]] = [(f"flight {flight.number}", flight) for flight in scene.job.flights]
+    parts += [(f"landing {landing.number}", landing) for landing in scene.job.landings]
+    alike: dict[Flank, list[tuple[str, Flight | Landing]]] = {}
+    for where, part in parts:
+        side = scene.side(part)
+        alike.setdefault(
+            Flank(beside=side.beside, guarding=side.guarding, wall_distance=side.wall_distance), []
+        ).append((where, part))
+    for side, places in alike.items():
+        if side.beside is Beside.OPEN and side.guarding is not Guarding.SEPARATE:
+            continue
+        where = "rail" if len(alike) == 1 else ", ".join(name for name, _ in places)
+        found = Found(where=where, value=None, least=rule.least, most=rule.most)
+        if side.beside is None or side.wall_distance is None:
+            yield _waiting(found, scene.side_key(places[0][1], "beside" if side.beside is None else "wall_distance"))
+            continue
+        value = side.wall_distance + offset - radius
         bound = rule.least if rule.least is not None and value < rule.least else rule.most
-        move = (bound or value) - value
-        yield Found(where="rail", value=value, least=rule.least, most=rule.most, formula=formula).advised(
-            f"set posts.edge_offset to {scene.mm(offset + move)}"
+        formula = f"{scene.mm(side.wall_distance)} + {scene.mm(offset)} - {scene.mm(radius)}"
+        yield replace(found, value=value, formula=formula).advised(
+            f"set posts.edge_offset to {scene.mm(offset + (bound or value) - value)}"
         )
 
 
-def projection(scene: Scene, rule: Rule) -> Iterator[Found]:
-    """How far the handrail with its posts reaches into the stair; what plates take of the width is asked elsewhere."""
-    offset = scene.job.posts.edge_offset
-    where, reach = next(_reaches(scene))
-    formula = f"{scene.mm(offset)} + {scene.mm(reach - offset)}"
-    yield Found(where=where, value=reach, least=rule.least, most=rule.most, formula=formula).advised(
-        _nearer_edge(scene, offset - (reach - (rule.most or 0.0)))
+def inside_edge(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """How far the rail's inner face, towards those who walk, stands inside the edge of the steps."""
+    value = scene.job.posts.edge_offset + scene.job.hardware.tube.radius
+    yield Found(where="rail", value=value, least=rule.least, most=rule.most).advised(
+        _nearer_edge(scene, scene.job.posts.edge_offset - (value - (rule.most or 0.0)))
     )
+
+
+def projection(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """How far the handrail with its posts reaches into the stair; plates too where what is below counts."""
+    offset = scene.job.posts.edge_offset
+    reaches = list(_reaches(scene))
+    for where, reach in reaches if rule.unit == "length" and rule.counts == "below" else reaches[:1]:
+        formula = f"{scene.mm(offset)} + {scene.mm(reach - offset)}"
+        yield Found(where=where, value=reach, least=rule.least, most=rule.most, formula=formula).advised(
+            _nearer_edge(scene, offset - (reach - (rule.most or 0.0)))
+        )
+
+
+def between_rails(scene: Scene, rule: Rule) -> Iterator[Found]:
+    """Free width between the handrails of each flight; from a single one to the stair's other edge."""
+    inner = scene.job.posts.edge_offset + scene.job.hardware.tube.radius
+    for survey in scene.flights:
+        flight = survey.flight
+        if rule.unit != "length" or not scene.applies(rule.when, survey):
+            continue
+        other, fields = scene.other_rail(flight), scene.site.middle_rails + 1
+        both = other is OtherSide.RAIL
+        reach = scene.other_reach(flight) if both else 0.0
+        most = rule.most if both or rule.most_one_side is None else rule.most_one_side
+        found = Found(where=f"flight {flight.number}", value=None, most=most)
+        if other is None or reach is None:
+            key = "other_side" if other is None else "other_projection"
+            yield _waiting(found, scene.side_key(flight, key))
+            continue
+        value = (flight.width - inner - reach) / fields
+        formula = f"({scene.mm(flight.width)} - {scene.mm(inner)} - {scene.mm(reach)}) / {fields}"
+        yield replace(found, value=value, formula=formula).advised(
+            "handrails that divide the width (surroundings.middle_rails) meet it, which this job does not draw"
+        )
 
 
 def _nearer_edge(scene: Scene, offset: float) -> str:
@@ -155,26 +200,28 @@ def _nearer_edge(scene: Scene, offset: float) -> str:
 
 
 def clear_width(scene: Scene, rule: Rule) -> Iterator[Found]:
-    """Width between what stands in the stair on both sides, at the rail and at the plates."""
-    site = scene.site
-    width = min(flight.width for flight in scene.job.flights)
-    both = site.other_side is OtherSide.RAIL
-    least = rule.least
-    if both and rule.unit == "length" and rule.least_both_sides is not None:
-        least = rule.least_both_sides
-    for where, reach in _reaches(scene):
-        other = site.other_projection if both else 0.0
-        found = Found(where=where, value=None, least=least, most=rule.most)
-        if site.other_side is None:
-            yield _waiting(found, "surroundings.other_side")
-        elif other is None:
-            yield _waiting(found, "surroundings.other_projection")
-        else:
-            value = width - reach - other
-            formula = f"{scene.mm(width)} - {scene.mm(reach)} - {scene.mm(other)}"
-            offset = scene.job.posts.edge_offset - ((least or 0.0) - value)
-            yield Found(where=where, value=value, least=least, most=rule.most, formula=formula).advised(
-                _nearer_edge(scene, offset)
+    """Width between what stands in the stair on both sides, at the rail and at the plates.
+
+    Of flights whose other sides are alike, the narrowest.
+    """
+    narrowest: dict[tuple[OtherSide | None, float | None], Flight] = {}
+    for flight in sorted(scene.job.flights, key=lambda flight: flight.width):
+        narrowest.setdefault((scene.other_rail(flight), scene.other_reach(flight)), flight)
+    for (other, reaches_in), flight in narrowest.items():
+        both, place = other is OtherSide.RAIL, "" if len(narrowest) == 1 else f"flight {flight.number}, "
+        least = rule.least
+        if both and rule.unit == "length" and rule.least_both_sides is not None:
+            least = rule.least_both_sides
+        for where, reach in _reaches(scene):
+            found = Found(where=f"{place}{where}", value=None, least=least, most=rule.most)
+            taken = reaches_in if both else 0.0
+            if other is None or taken is None:
+                yield _waiting(found, scene.side_key(flight, "other_side" if other is None else "other_projection"))
+                continue
+            value = flight.width - reach - taken
+            formula = f"{scene.mm(flight.width)} - {scene.mm(reach)} - {scene.mm(taken)}"
+            yield replace(found, value=value, formula=formula).advised(
+                _nearer_edge(scene, scene.job.posts.edge_offset - ((least or 0.0) - value))
             )
 
 

@@ -8,7 +8,7 @@ from typing import get_args
 
 from railgen.fields import Length, Number, Table
 from railgen.job.file import FlightTable, LandingTable
-from railgen.job.model import Job, Turn
+from railgen.job.model import Flight, Job, Landing, Turn
 from railgen.job.strength_model import GroundLayer, WoodSpecies
 from railgen.schedules.install.model import RecordRow
 from railgen.units import Figures
@@ -26,9 +26,11 @@ def stated_by_the_job(job: Job) -> tuple[RecordRow, ...]:
     checks take the worse case there.
     """
     figures = Figures(style=job.order.dimensions)
+    parts: tuple[Flight | Landing, ...] = (*job.flights, *job.landings)
     return (
         *_untyped(job, figures),
         *_rows(job.rules.surroundings, "surroundings", figures),
+        *(row for part in parts for row in _rows(part.surroundings, part.key("surroundings"), figures)),
         *_rows(job.ground, "ground", figures),
         *_rows(job.strength.stated, "strength.stated", figures),
     )
@@ -38,6 +40,9 @@ def _rows(table: Table, above: str, figures: Figures) -> Iterator[RecordRow]:
     for key, info in type(table).model_fields.items():
         value = getattr(table, key)
         if value == info.default or isinstance(value, WoodSpecies):  # of a species, the gravity it stands for is told
+            continue
+        if isinstance(value, Table):
+            yield from _rows(value, f"{above}.{key}", figures)
             continue
         words = (info.description or "").removeprefix(_INSTEAD)
         mark = next(_marks(info.annotation), next(iter(info.metadata), None))

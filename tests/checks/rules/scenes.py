@@ -9,7 +9,7 @@ from dataclasses import replace
 from railgen.checks.rules import Kind
 from railgen.geometry import UP, Vec
 from railgen.job.model import Job, Turn
-from railgen.job.rules_model import Beside, Guarding, OtherSide, RulesInput, Surroundings
+from railgen.job.rules_model import Beside, Flank, Guarding, Occupancy, OtherSide, RulesInput, Surroundings
 from railgen.job.strength_model import StrengthInput
 from railgen.layout import solve
 from railgen.layout.model import HeightAt, JointKind, Layout, Node, RailTube, TubeEnd
@@ -35,6 +35,11 @@ COMPLETE = Surroundings(
     floor_bottom=3000.0,
     floor_top=3000.0,
     ends_returned=True,
+    occupancy=Occupancy.ONE_FAMILY,
+    storeys=2,
+    other=Flank(
+        beside=Beside.OPEN, ground_level=0.0, guarding=Guarding.SEPARATE, guard_opening=0.0, guard_height=1100.0
+    ),
 )
 """Everything said, and harmless."""
 
@@ -118,6 +123,42 @@ def railed(
     return replace(bare(job, [height] * len(flight.risers)), nodes=nodes, rails=(rail, *tail))
 
 
+def level_below(job: Job, level: float, *, start: float = 0.0, height: float = 900.0) -> Layout:
+    """As :func:`railed`, with a level tube in front instead.
+
+    Its top meets the pitched one's ``start`` mm in front of the first nosing; it begins ``level`` mm in front of it.
+    """
+    layout = railed(job, 400.0, 400.0, height=height)
+    (rail,), flight = layout.rails, job.flights[0]
+    pitch, radius, ahead = rail.pitch, job.hardware.tube.radius, Vec(1.0, 0.0, 0.0)
+    x = radius * math.tan(pitch / 2) - start  # the tops meet that far before the centrelines
+    at = Vec(x, 0.0, flight.risers[0] + height - radius / math.cos(pitch) + x * math.tan(pitch))
+    node = Node(
+        id="N1", at=at, incoming=ahead, outgoing=rail.direction, deflection=pitch, normal=Vec(0, -1.0, 0), post=None
+    )
+    begin = Vec(-level, 0.0, at.z)
+    low = RailTube(
+        id="R0",
+        flight=None,
+        start=begin,
+        direction=ahead,
+        left=UP.cross(ahead),
+        length=at.x - 31.0 + level,
+        pitch=0.0,
+        start_end=TubeEnd(kind=JointKind.FREE),
+        far_end=TubeEnd(kind=JointKind.ELBOW, node="N1"),
+        feet=(),
+    )
+    from_node = at + rail.direction * 31.0
+    pitched = replace(
+        rail,
+        start=from_node,
+        length=rail.length - (from_node - rail.start).dot(rail.direction),
+        start_end=TubeEnd(kind=JointKind.ELBOW, node="N1"),
+    )
+    return replace(layout, nodes=(node,), rails=(low, pitched))
+
+
 def two_flights(length: float = 1000.0, *, first: int = 6, second: int = 6, width: float = 1500.0) -> Job:
     flights = [
         jobs.flight(n, [175.0] * count, [280.0] * (count - 1), width=width, design_going=280.0)
@@ -154,6 +195,10 @@ def _hardware(kind: Kind, value: float) -> Case:
         return replace(job, hardware=hardware), bare(job), RulesInput()
     layout = solved(job)
     saddle, pitch = hardware.adjustable_saddle, layout.rails[0].pitch
+    if kind is Kind.GRIP_LENGTH:  # each elbow with a neck like a pencil is a break
+        thin = job.hardware.elbow.model_copy(update={"neck_diameter": 8.0})
+        job = replace(job, hardware=replace(job.hardware, elbow=thin))
+        return job, railed(job, 400.0, 400.0, level=400.0) if value else bare(job), RulesInput()
     if kind is Kind.UNDER_BLOCKED:
         total = sum(rail.length for rail in layout.rails)
         saddle = saddle.model_copy(update={"cradle_length": value / 100 * total / len(layout.posts)})
@@ -165,6 +210,7 @@ def _hardware(kind: Kind, value: float) -> Case:
 
 def _about_rail(kind: Kind, value: float) -> Case | None:
     job = even()
+    job = replace(job, flights=(replace(job.flights[0], overhang=0.0),))  # what is measured from: riser and nosing
     plate = max(job.hardware.base_plate.width, job.hardware.cover_plate.width if job.hardware.cover_plate else 0) / 2
     if kind is Kind.HEIGHT:
         return job, bare(job, [value] * 6), RulesInput()
@@ -175,10 +221,29 @@ def _about_rail(kind: Kind, value: float) -> Case | None:
         return job, bare(job), RulesInput(surroundings=Surroundings(beside=Beside.WALL, wall_distance=wall))
     if kind is Kind.PROJECTION:
         reach = max(job.hardware.tube.radius, job.hardware.post_tube.radius)
+        hardware = replace(
+            job.hardware,
+            base_plate=job.hardware.base_plate.model_copy(update={"width": 2 * reach}),
+            cover_plate=None,  # nothing below the rail reaches further than the rail
+        )
+        job = replace(job, hardware=hardware)
         return replace(job, posts=replace(job.posts, edge_offset=value - reach)), bare(job), RulesInput()
+    if kind is Kind.INSIDE_EDGE:
+        offset = value - job.hardware.tube.radius
+        return replace(job, posts=replace(job.posts, edge_offset=offset)), bare(job), RulesInput()
+    if kind is Kind.BETWEEN_RAILS:
+        wide = even(width=value + job.posts.edge_offset + job.hardware.tube.radius)
+        site = Surroundings(other_side=OtherSide.RAIL, other_projection=0.0)
+        return wide, bare(wide), RulesInput(surroundings=site)
     if kind is Kind.CLEAR_WIDTH:
         job = even(width=value + job.posts.edge_offset + plate)
         return job, bare(job), RulesInput(surroundings=Surroundings(other_side=OtherSide.NONE))
+    return _extended(job, kind, value)
+
+
+def _extended(job: Job, kind: Kind, value: float) -> Case | None:
+    if kind is Kind.EXTENSION_BOTTOM_LEVEL:
+        return job, level_below(job, value), RulesInput()
     if kind in (Kind.EXTENSION_TOP, Kind.EXTENSION_TOP_LEVEL, Kind.EXTENSION_BOTTOM):
         before, past = (value, 400.0) if kind is Kind.EXTENSION_BOTTOM else (400.0, value)
         return job, railed(job, before, past, level=value if kind is Kind.EXTENSION_TOP_LEVEL else None), RulesInput()
@@ -212,7 +277,7 @@ def _about_site(kind: Kind, value: float) -> Case | None:
     job = even()
     if kind is Kind.NOSING:
         job = replace(job, flights=(replace(job.flights[0], overhang=value, goings=(270.0,) * 5),))
-        return job, bare(job), RulesInput()
+        return job, bare(job), RulesInput(surroundings=Surroundings(tread_gap=0.0))
     key = {Kind.HEADROOM: "headroom", Kind.TREAD_GAP: "tread_gap", Kind.NOSING_RADIUS: "nosing_radius"}.get(kind)
     site = Surroundings().model_copy(update={key: value}) if key else None
     if kind in (
@@ -233,7 +298,7 @@ def scene_with(kind: Kind, value: float, *, least: bool) -> Case:
         return job, bare(job), RulesInput()
     if kind is Kind.LANDING_HEIGHT:
         return _landing_rail(value, lowest=least)
-    if kind in (Kind.GRIP, Kind.UNDER_CLEARANCE, Kind.UNDER_BLOCKED):
+    if kind in (Kind.GRIP, Kind.GRIP_LENGTH, Kind.UNDER_CLEARANCE, Kind.UNDER_BLOCKED):
         return _hardware(kind, value)
     case = _about_stair(kind, value) or _about_rail(kind, value) or _about_site(kind, value)
     assert case is not None, kind

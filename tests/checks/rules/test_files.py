@@ -130,6 +130,17 @@ def test_judging_rules_loads_no_array_or_kernel_library() -> None:
 
 def test_every_document_and_use_is_shipped() -> None:
     assert shipped_rule_sets() == (
-        "au-hp-2022", "au-hp-2022-service", "au-ncc1-2022", "none", "uk-adk-2013-general", "uk-adk-2013-private",
-        "uk-adk-2013-utility", "us-ada-2010", "us-ibc-2021", "us-ibc-2021-dwelling", "us-irc-2021", "us-osha-1910",
+        "au-hp-2022", "au-hp-2022-service", "au-ncc1-2022", "ca-nbcae-2023", "ca-nbcae-2023-dwelling", "none",
+        "uk-adk-2013-flats", "uk-adk-2013-other", "uk-adk-2013-private", "uk-adk-2013-utility",
+        "uk-adm1-2015-accessible-external", "uk-adm1-2015-visitable-external", "uk-adm2-2015-external", "us-ada-2010",
+        "us-ibc-2021", "us-ibc-2021-dwelling", "us-irc-2021", "us-osha-1910",
     )  # fmt: skip
+
+
+def test_a_rule_set_that_became_several_is_refused_by_naming_them() -> None:
+    with pytest.raises(InputError) as error:
+        load_rule_sets(RulesInput(sets=("us-ada-2010", "uk-adk-2013-general")))
+    (fault,) = error.value.faults
+    assert (fault.code, fault.where) == ("rule-set-split", "rules.sets[1]")
+    named = [name for name in shipped_rule_sets() if name in fault.allowed]
+    assert named == ["uk-adk-2013-flats", "uk-adk-2013-other", "uk-adm2-2015-external"]
