@@ -98,6 +98,17 @@ def test_numbers_are_those_of_the_worked_example() -> None:
     assert survey == {"flight 1": 1254, "flight 2": 1074}
 
 
+def test_a_quick_plan_of_the_saw_says_so_where_the_tubes_are_cut() -> None:
+    job = jobs.job([jobs.flight(1, [175.0] * 6, [280.0] * 5)])
+    layout = solve(job)
+    fabrication = fabricate(job, layout)
+    plan = nest(blanks(fabrication), Stock(), job.hardware.tube.id)
+    quick = replace(plan, sections=tuple(replace(s, quick=True, bound=s.weight / 2) for s in plan.sections))
+    for nesting, says in ((plan, False), (quick, True)):
+        steps = installation(job, layout, fabrication, nesting, Finish(), ())
+        assert ("only quick plans were tried" in " ".join(named(steps, "Cut the tubes").do)) is says
+
+
 def test_the_rail_is_drilled_only_after_it_was_measured() -> None:
     steps, _, _ = steps_of(jobs.worked_job())
     order = [step.title for step in steps]

@@ -109,6 +109,7 @@ def _cut(facts: Facts, nesting: Nesting) -> Step:
         title="Cut the tubes",
         do=(
             f"follow the saw list: {len(nesting.bars)} bars, {sum(len(bar.cuts) for bar in nesting.bars)} pieces",
+            *(section.says() for section in nesting.sections if section.quick),
             blade,
             "mark the datum end and clock position 0 on each piece, and stick its label on, before it leaves the saw",
         ),
