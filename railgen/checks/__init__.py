@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from railgen.checks.job import job_checks
 from railgen.checks.model import Certainty, Check, Verdict
+from railgen.checks.obstacles import obstacle_checks
 from railgen.checks.rules import rule_checks
 from railgen.checks.strength.advice import advise
 from railgen.checks.strength.chain import strength_links
@@ -17,7 +18,12 @@ __all__ = ["Certainty", "Check", "Verdict", "run_checks"]
 
 def run_checks(job: Job, layout: Layout) -> tuple[Check, ...]:
     """Every check of a solved rail, in the order it is printed. Raises InputError: no such rule set or load."""
-    return (*job_checks(job, layout), *rule_checks(job, layout, job.rules), *_strength_checks(job, layout))
+    return (
+        *job_checks(job, layout),
+        *obstacle_checks(job, layout),
+        *rule_checks(job, layout, job.rules),
+        *_strength_checks(job, layout),
+    )
 
 
 def _strength_checks(job: Job, layout: Layout) -> Iterator[Check]:

@@ -161,6 +161,21 @@ class Surroundings(Nearby):
         "this job does not draw",
     )
 
+    def flank(self, own: Nearby, *, alone: bool, other: bool = False) -> Flank:
+        """What lies along one side of a flight or landing: as told of it, else of the whole stair.
+
+        A wall beside a stair of several flights says nothing of each of them unless the job says so; ``alone``: it has
+        one.
+        """
+        mine, common = (own.other, self.other) if other else (own, self)
+        told = {name: getattr(mine, name) for name in Flank.model_fields}
+        for name, value in told.items():
+            if value is None:
+                told[name] = getattr(common, name)
+        if mine.beside is None and common.beside is Beside.WALL and not (alone or self.everywhere):
+            told["beside"] = None
+        return Flank.model_construct(**told)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RulesInput:

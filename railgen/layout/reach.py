@@ -9,6 +9,7 @@ from railgen.catalogue.models import AdjustableSaddle, Elbow, ElbowSaddle, Fixed
 from railgen.errors import Fault
 from railgen.geometry import Vec
 from railgen.job.model import EndFinish, Hardware, Job, RailEnd
+from railgen.layout.bodies import curl
 from railgen.layout.joins import least_node_distance
 from railgen.layout.model import LEVEL, JointKind, Node, Post, PostRole, RailTube, TubeEnd
 from railgen.layout.wording import by_default, instead, least, said
@@ -18,6 +19,7 @@ __all__ = ["finish_spigot", "reach_faults", "saddle_room"]
 
 _GAP = 1.0  # mm kept between a screw and the end of a spigot inside the tube
 _SCROLL_GAP = 5.0  # mm kept between a scroll and a post
+_STEPS = 64  # points of a scroll looked at
 
 
 def reach_faults(job: Job, posts: Sequence[Post], nodes: Sequence[Node], rails: Sequence[RailTube]) -> Iterator[Fault]:
@@ -168,7 +170,7 @@ def _scroll_faults(job: Job, rail: RailTube, end: RailEnd, posts: dict[str, Post
     nearest = min(
         (
             _plan_distance(point, post.base)
-            for point in _curl(tip, out, under, scroll.bend_radius, scroll.turn)
+            for point in curl(scroll, tip, out, under, _STEPS)
             if point.z - job.hardware.tube.radius < post.top_at.z
         ),
         default=clear,
@@ -182,13 +184,6 @@ def _scroll_faults(job: Job, rail: RailTube, end: RailEnd, posts: dict[str, Post
             allowed=least(job, clear),
             hint=f"a longer {key} would help{by_default(job, key)}",
         )
-
-
-def _curl(tip: Vec, out: Vec, under: Vec, radius: float, turn: float) -> Iterator[Vec]:
-    steps = 64
-    for k in range(steps + 1):
-        a = turn * k / steps
-        yield tip + out * (radius * math.sin(a)) + under * (radius * (1 - math.cos(a)))
 
 
 def _plan_distance(a: Vec, b: Vec) -> float:

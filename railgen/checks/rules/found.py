@@ -53,18 +53,8 @@ class Scene:
         return self.rules.surroundings
 
     def side(self, part: Flight | Landing, *, other: bool = False) -> Flank:
-        """What lies along the rail's side, or the other side, of a flight or landing: as told of it, else of all.
-
-        A wall beside a stair of several flights says nothing of each of them unless the job says so.
-        """
-        own, common = (part.surroundings.other, self.site.other) if other else (part.surroundings, self.site)
-        told = {name: getattr(own, name) for name in Flank.model_fields}
-        for name, value in told.items():
-            if value is None:
-                told[name] = getattr(common, name)
-        if own.beside is None and common.beside is Beside.WALL and len(self.flights) > 1 and not self.site.everywhere:
-            told["beside"] = None
-        return Flank.model_construct(**told)
+        """What lies along the rail's side, or the other side, of a flight or landing."""
+        return self.site.flank(part.surroundings, other=other, alone=len(self.flights) == 1)
 
     def other_rail(self, part: Flight | Landing) -> OtherSide | None:
         """Whether the other side of a flight or landing has a handrail."""
