@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railgen.checks.model import Certainty, Check
+from railgen.checks.steps import odd_steps
 from railgen.job.model import Job
 from railgen.layout.model import Layout
 from railgen.survey import CLOSURE
@@ -13,7 +14,7 @@ __all__ = ["job_checks"]
 
 
 def job_checks(job: Job, layout: Layout) -> Iterator[Check]:
-    """Closure of each flight, rail height over each covered nosing, distance between supports."""
+    """Closure of each flight, steps that may be none, rail height over each covered nosing, spans between supports."""
     for flight in layout.survey.flights:
         closure = flight.closure()
         for name, error in (("rise", closure.rise_error), ("run", closure.run_error)):
@@ -29,6 +30,16 @@ def job_checks(job: Job, layout: Layout) -> Iterator[Check]:
                     certainty=Certainty.PRACTICE,
                     advice="" if abs(error) <= CLOSURE else "measure the flight again before cutting",
                 )
+    for where, question in odd_steps(job):
+        yield Check(
+            code="odd-step",
+            title="a step that may be none",
+            where=where,
+            value=None,
+            unit="",
+            certainty=Certainty.PRACTICE,
+            missing=question,
+        )
     for height in layout.heights:
         if height.height is not None:
             yield Check(

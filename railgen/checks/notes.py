@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railgen.checks.rules import Kind, RuleSet, load_rule_sets
+from railgen.checks.steps import odd_steps
 from railgen.checks.strength.inputs import load_cases
 from railgen.checks.strength.notes import strength_notes
 from railgen.errors import Fault, InputError
@@ -36,7 +37,8 @@ def check_notes(job: Job) -> tuple[str, ...]:
     said = [note for rule_set in judged for note in _of_set(rule_set)] or [_NO_RULES]
     if any(rule_set.first(kind) for rule_set in judged for kind in (Kind.GUARD_FLIGHT, Kind.GUARD_LANDING)):
         said.append(_OTHER_EDGES)
-    return (*said, *_apart(job), *_finishes(job), *strength_notes(job))
+    odd = (f"{where}: {question}" for where, question in odd_steps(job))
+    return (*said, *odd, *_apart(job), *_finishes(job), *strength_notes(job))
 
 
 def _apart(job: Job) -> Iterator[str]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from railgen.checks.model import Certainty, Check
 from railgen.errors import ImpossibleError
+from railgen.fields import Length
 from railgen.geometry.bodies import Body, HalfSpace
 from railgen.job.model import EndFinish, Flight, Job, Landing, RailEnd
 from railgen.job.rules_model import Beside, Guarding
@@ -21,6 +22,8 @@ __all__ = ["obstacle_checks"]
 
 _WIDEST_OVERHANG = 100.0  # mm: the widest that a job may type
 _LONGEST = 1000.0  # mm: the longest overhang that a job may type
+_SHORT = 100.0  # mm: no floor is shorter
+_FLOOR = Length(ge=300, le=20_000)  # that people step on: common practice
 _STEEP = 0.5  # rise along a tube from which it is an upright piece that has no side of its own
 
 Named = tuple[str, Body]
@@ -45,6 +48,7 @@ class _End:
     top: bool
     name: str
     clear: float
+    room: float  # length of the floor that the job states
 
     @property
     def key(self) -> str:
@@ -60,7 +64,7 @@ def _end(job: Job, layout: Layout, *, top: bool) -> _End | None:
     x = flight.xs[-1] + room if top else flight.flight.overhang - room  # the riser stands an overhang behind its nosing
     wall = HalfSpace(at=flight.at(x, 0.0, 0.0), into=flight.ahead if top else -flight.ahead)
     name, clear = _nearest(wall, _end_bodies(job, layout, top=top))
-    return _End(top=top, name=name, clear=clear)
+    return _End(top=top, name=name, clear=clear, room=room)
 
 
 def _end_bodies(job: Job, layout: Layout, *, top: bool) -> Iterator[Named]:
@@ -122,12 +126,14 @@ def _end_advice(job: Job, end: _End) -> str:
     ways += [replace(given, finish=EndFinish.CAP)] if given.finish is EndFinish.SCROLL else []
     ways += [replace(way, level=None, overhang=_LONGEST) for way in ways] if given.level is not None else []
     overlap = f"it runs {_figures(job).named(-end.clear)} into it"
+    slip = _FLOOR.slip(end.room, job.output_unit) if end.room < _SHORT else ""
+    unit = f"; or is surroundings.floor_{end.key} in another unit? {slip}" if slip else ""
     for way in ways:
         fitted = _fitted(job, end, way)
         if fitted is not None:
-            return f"{overlap}: {_typed(job, end.key, given, fitted)} clears it"
-    flight = job.flights[-1 if end.top else 0]
-    return f"{overlap}, and no end of this hardware fits there beyond the posts: other treads ({flight.key('posts')})"
+            return f"{overlap}: {_typed(job, end.key, given, fitted)} clears it{unit}"
+    treads = job.flights[-1 if end.top else 0].key("posts")
+    return f"{overlap}, and no end of this hardware fits there beyond the posts: other treads ({treads}){unit}"
 
 
 def _fitted(job: Job, end: _End, way: RailEnd) -> RailEnd | None:

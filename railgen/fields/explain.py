@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import types
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from enum import StrEnum
@@ -85,25 +86,34 @@ _FEW = 2  # so many lengths in another unit are told one by one: each may be a s
 
 
 def told_once(faults: Iterable[Fault]) -> tuple[Fault, ...]:
-    """The same faults, but many lengths that all look like another unit's told as one, at the first of them."""
-    told: list[Fault] = []
-    alike: dict[str, list[Fault]] = {}
-    for fault in faults:
-        group = alike.setdefault(fault.hint, []) if fault.hint in SLIPS.values() else []
-        group.append(fault)
-        if len(group) == 1:
-            told.append(fault)
-    for hint, group in alike.items():
+    """The same faults, but many lengths that may all be in one other unit told as one, at the first of them."""
+    told = list(faults)
+    readings = [_readings(fault.hint) for fault in told]
+    common = Counter(unit for units in readings for unit in units)
+    alike: dict[str, list[int]] = {}
+    for at, units in enumerate(readings):
+        if units:
+            alike.setdefault(max(units, key=lambda unit: common[unit]), []).append(at)
+    one: dict[int, Fault | None] = {}
+    for unit, group in alike.items():
         if len(group) > _FEW:
-            first = told.index(group[0])
-            keys = dict.fromkeys(re.sub(r"(\[[0-9]+\])+$", "", fault.where) for fault in group)
+            first = told[group[0]]
+            keys = dict.fromkeys(re.sub(r"(\[[0-9]+\])+$", "", told[at].where) for at in group)
             place = ", ".join(keys) if len(keys) <= 3 else "in this file"
-            message = f"{group[0].message}, and so it is with {len(group) - 1} more lengths ({place})"
-            told[first] = replace(group[0], message=message, hint=hint.replace("this looks", "they all look"))
-        else:
-            first = told.index(group[0])
-            told[first : first + 1] = group
-    return tuple(told)
+            message = f"{first.message}, and so it is with {len(group) - 1} more lengths ({place})"
+            hint = SLIPS[unit].replace("this looks", "they all look")
+            example = readings[group[0]][unit]
+            one |= dict.fromkeys(group)
+            one[group[0]] = replace(first, message=message, hint=f"{hint}; {example}" if example else hint)
+    return tuple(fault for fault in (one.get(at, fault) for at, fault in enumerate(told)) if fault is not None)
+
+
+def _readings(hint: str) -> dict[str, str]:
+    """The units that a length may be in by its hint, the likeliest first, each with what the length is then."""
+    best = next((unit for unit, slip in SLIPS.items() if hint.startswith(slip)), None)
+    if best is None:
+        return {}
+    return {found[1]: found[0] for found in re.finditer(r"[0-9.e+-]+ (in|mm|cm|m) is [0-9.]+ \w+", hint)} or {best: ""}
 
 
 def unit_of(document: Document) -> Unit:
@@ -150,6 +160,8 @@ def _fault(
 ) -> Fault:
     path, around = _typed(model, detail["loc"])
     code, message, allowed, hint = _told(detail, path, around, near)
+    if code == "out-of-range":
+        hint = _decimals(document.tree, path) or hint
     return Fault(
         code=code,
         where=spell(path),
@@ -159,6 +171,24 @@ def _fault(
         file=document.name,
         line=line_of(lines, path) or 1,
     )
+
+
+def _decimals(tree: Mapping[str, object], path: KeyPath) -> str:
+    """What to do where a value may be the decimals of the one before it: a list of whole numbers, typed with commas."""
+    node: object = tree
+    for part in path[:-1]:
+        if isinstance(node, Mapping) and isinstance(part, str):
+            node = node.get(part)
+        elif isinstance(node, list) and isinstance(part, int):
+            node = node[part]
+    at = path[-1] if path else ""
+    if not isinstance(node, list) or not isinstance(at, int) or at % 2 == 0 or len(node) % 2:
+        return ""
+    if not all(type(value) is int for value in node):
+        return ""
+    if not all(0 <= less < min(more, 100) for more, less in zip(node[::2], node[1::2], strict=True)):
+        return ""
+    return f"are these decimals? they stand behind a point: {node[at - 1]}.{node[at]}"
 
 
 Told = tuple[str, str, str, str]

@@ -6,6 +6,7 @@ One definition feeds the reader, the message, the JSON Schema and the option tab
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 from typing import Annotated, Any
 
@@ -69,10 +70,16 @@ class Table(BaseModel):
 
 
 SLIPS = {
-    Unit.INCH: 'this looks like inches: set units = "inch" or write the inch mark',
-    Unit.MM: 'this looks like millimetres: set units = "mm" or write mm behind it',
+    "in": 'this looks like inches: set units = "inch" or write the inch mark',
+    "mm": 'this looks like millimetres: set units = "mm" or write mm behind it',
+    "cm": "this looks like centimetres: lengths here are in mm or inches",
+    "m": "this looks like metres: lengths here are in mm or inches",
 }
 """What to do about a length out of range, by the unit in which it would be within."""
+
+_SIZES = {"in": MM_PER_INCH, "mm": 1.0, "cm": 10.0, "m": 1000.0}
+_COMMA = re.compile(r"\s*([+-]?[0-9]+),([0-9]+)(.*)")
+_METRIC = re.compile(r"\s*([0-9]+(?:[.,][0-9]+)?)\s*(cm|m)\s*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,32 +88,65 @@ class Length:
 
     ge: float
     le: float
+    beyond: str = ""  # what is asked about a value above ``le``
 
     def allowed(self, unit: Unit = Unit.MM) -> str:
         return f"{format_length(self.ge, unit)} to {format_length(self.le, unit)}"
 
     def slip(self, mm: float, unit: Unit) -> str:
-        """What to do where the value, out of range, would be within it in the other unit; else nothing."""
-        if unit is Unit.MM and self.ge <= mm * MM_PER_INCH <= self.le:
-            return SLIPS[Unit.INCH]
-        if unit is Unit.INCH and self.ge <= mm / MM_PER_INCH <= self.le:
-            return SLIPS[Unit.MM]
-        return ""
+        """What may have been meant by a value out of range: the unit in which it is within, best in the middle of it.
 
-    def _fraction_slip(self, value: object) -> str:
-        """What to do about text that would be a length, and within bounds, in an inch file; else nothing."""
+        >>> Length(ge=60, le=400).slip(17.5, Unit.MM)
+        'this looks like centimetres: lengths here are in mm or inches; 17.5 cm is 175 mm'
+        """
+        own = "in" if unit is Unit.INCH else "mm"
+        typed, middle = mm / _SIZES[own], math.sqrt(max(self.ge, 1.0) * max(self.le, 1.0))
+        within = [
+            (abs(math.log(typed * size / middle)), name)
+            for name, size in _SIZES.items()
+            if name != own and typed > 0 and self.ge <= typed * size <= self.le
+        ]
+        asked = [self.beyond] if self.beyond and mm > self.le else []
+        if within:
+            names = [name for _, name in sorted(within)]
+            are = " or ".join(f"{typed:.6g} {n} is {format_length(typed * _SIZES[n], unit)}" for n in names)
+            asked.insert(0, f"{SLIPS[names[0]]}; {are}")
+        return ", or: ".join(asked)
+
+    def _text_slip(self, value: object, unit: Unit) -> str:
+        """What to do about text that would be a length with a point for its comma, in mm, or in an inch file."""
+        if not isinstance(value, str):
+            return ""
+        if metric := _METRIC.fullmatch(value):
+            mm = float(metric[1].replace(",", ".")) * _SIZES[metric[2]]
+            return f'write it in mm or inches: "{mm:.6g} mm"'
+        if comma := _COMMA.fullmatch(value):
+            pointed, plain = (f"{comma[1]}{mark}{comma[2]}{comma[3]}" for mark in (".", ""))
+            if len(comma[2]) == 3 and not self._holds(pointed, unit) and self._holds(plain, unit):
+                return f'nothing stands between thousands: "{plain}"'
+            meant = "" if self._holds(pointed, unit) else self._slip_of(pointed, unit)
+            return f'decimals stand behind a point: "{pointed}"' + (f"; and {meant}" if meant else "")
+        return SLIPS["in"] if self._holds(value, Unit.INCH) else ""
+
+    def _holds(self, text: str, unit: Unit) -> bool:
+        """Whether a text is a length within bounds."""
         try:
-            within = isinstance(value, str) and self.ge <= parse_length(value, Unit.INCH) <= self.le
+            return self.ge <= parse_length(text, unit) <= self.le
+        except ValueError:
+            return False
+
+    def _slip_of(self, text: str, unit: Unit) -> str:
+        try:
+            return self.slip(parse_length(text, unit), unit)
         except ValueError:
             return ""
-        return SLIPS[Unit.INCH] if within else ""
 
     def _read(self, value: object, info: core_schema.ValidationInfo) -> float:
         unit = Unit((info.context or {}).get("unit", Unit.MM))
         try:
             mm = parse_length(value, unit)
         except ValueError as error:
-            hint = self._fraction_slip(value)
+            hint = self._text_slip(value, unit)
             raise PydanticCustomError("length", "{reason}", {"reason": str(error), "hint": hint}) from None
         if not self.ge <= mm <= self.le:
             raise PydanticCustomError(

@@ -34,8 +34,10 @@ FORMAT = 1
 
 _MOST_FLIGHTS = 100  # of one stair
 _MOST_RISERS = 100  # of one flight
-RISER = Length(ge=60, le=400)
-GOING = Length(ge=120, le=900)
+RISER = Length(ge=60, le=400, beyond="is it the rise of a whole flight, or of a ramp? ramps are not drawn")
+GOING = Length(
+    ge=120, le=900, beyond="is it a ramp typed as a step, or a landing between two flights? ramps are not drawn"
+)
 WELL = Length(ge=0, le=3000)
 
 Riser = Annotated[float, RISER]
@@ -209,6 +211,11 @@ class FlightTable(Table):
         json_schema_extra=_otherwise("mean of the goings"),
     )
     tread_thickness: Thickness = Field(default=40.0, description="thickness of the treads")
+    as_measured: Yes = Field(
+        default=False,
+        description="risers and goings that no step is likely to have are what was measured: no ramp, landing or other "
+        "unit",
+    )
     posts: Annotated[tuple[TreadNumber, ...], Some, Most(_MOST_RISERS)] | None = Field(
         default=None,
         description="treads that carry a post, ascending: 0 the floor in front, k the tread behind nosing k",

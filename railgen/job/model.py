@@ -147,6 +147,7 @@ class Flight:
     design_going: float
     tread_thickness: float
     posts: tuple[int, ...] | None  # tread numbers, 0 to N; None: the solver chooses them
+    as_measured: bool = False  # its odd steps were looked at
     surroundings: Nearby = Nearby()
 
     def key(self, name: str) -> str:

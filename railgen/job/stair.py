@@ -70,6 +70,7 @@ def _flight(
         design_going=design_going,
         tread_thickness=item.tread_thickness,
         posts=item.posts,
+        as_measured=item.as_measured,
         surroundings=item.surroundings,
     )
 
@@ -204,7 +205,8 @@ def _flight_flaws(
                 message=f"{format_length(total, unit)} cannot belong to steps that add up to "
                 f"{format_length(come_to, unit)}",
                 allowed="the same flight measured once more, first nosing to last or floor to floor",
-                hint="is a step left out, or another unit meant?",
+                hint=Length(ge=(1 - _ABSURD) * come_to, le=(1 + _ABSURD) * come_to).slip(total, unit)
+                or "is a step left out, or another unit meant?",
             )
     if item.posts is not None:
         yield from _post_flaws(item.posts, len(risers))

@@ -90,6 +90,15 @@ def test_an_end_too_short_for_any_length_of_its_kind_is_told_another() -> None:
     assert f"a rail.top.overhang of {longest:g} mm in place of rail.top.level_extension clears it" in check.advice
 
 
+def test_a_floor_typed_in_metres_is_asked_about() -> None:
+    (check,) = checked(made(Surroundings(floor_top=1.4)))
+    assert check.verdict is Verdict.FAILS
+    assert "surroundings.floor_top in another unit? this looks like metres" in check.advice
+    assert "1.4 m is 1400 mm" in check.advice
+    (check,) = checked(made(Surroundings(floor_top=120.0), top=level(340)))
+    assert "unit" not in check.advice
+
+
 def test_a_post_on_the_floor_that_stands_in_the_wall_is_seen() -> None:
     """Its cover reaches 54 mm past its axis, at a setback of 125; the rail ends before it."""
     given = made(Surroundings(floor_top=160.0), top=RailEnd(finish=EndFinish.OPEN, overhang=40), largest_span=3000)
