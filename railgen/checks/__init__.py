@@ -10,6 +10,7 @@ from railgen.checks.obstacles import obstacle_checks
 from railgen.checks.rules import rule_checks
 from railgen.checks.strength.advice import advise
 from railgen.checks.strength.chain import strength_links
+from railgen.checks.strength.inputs import load_checks
 from railgen.job.model import Job
 from railgen.layout.model import Layout
 
@@ -22,6 +23,7 @@ def run_checks(job: Job, layout: Layout) -> tuple[Check, ...]:
         *job_checks(job, layout),
         *obstacle_checks(job, layout),
         *rule_checks(job, layout, job.rules),
+        *load_checks(job),
         *_strength_checks(job, layout),
     )
 

@@ -81,6 +81,7 @@ class Occupancy(StrEnum):
     TWO_FAMILY = "two-family"
     TOWNHOUSE = "townhouse"
     FLAT = "flat"
+    NOT_PUBLIC = "not-public"
     OTHER = "other"
 
 
@@ -130,7 +131,11 @@ class Surroundings(Nearby):
         description="a wall beside the stair runs beside every flight and every landing; a stair of several flights "
         "says so here, or of each flight and landing under stair.surroundings",
     )
-    occupancy: Occupancy | None = Field(default=None, description="what kind of building the stair serves")
+    occupancy: Occupancy | None = Field(
+        default=None,
+        description="what kind of building the stair serves; flat: its common stairs, one within a flat is one-family; "
+        "not-public: industry or storage closed to the public, at most 50 people",
+    )
     storeys: int | None = Field(default=None, ge=1, le=200, description="storeys of that building")
     middle_rails: int = Field(
         default=0, ge=0, le=9, description="handrails that divide a wide stair, between those of its two sides"

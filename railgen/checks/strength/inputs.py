@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
-from railgen.checks.model import Certainty
+from railgen.checks.model import Certainty, Check, Verdict
 from railgen.checks.strength.loads import RailLoad, load_names, rail_load, with_line
 from railgen.checks.strength.materials import BoltSteel, Steel, bolt_steel, certified, steel
 from railgen.checks.strength.result import Source
 from railgen.checks.strength.systems import System, system
 from railgen.errors import Fault, InputError
 from railgen.fields.nearest import hint_near, one_of
+from railgen.job.model import Job
 from railgen.job.strength_model import DesignSystem, SteelInput, StrengthInput, TubeStandard
 
-__all__ = ["LoadCase", "fastener_steel", "load_cases", "part_steel"]
+__all__ = ["LoadCase", "fastener_steel", "load_cases", "load_checks", "part_steel"]
 
+_KIN = {"irc": ("asce",), "ibc": ("asce",), "en": ("en",), "bs": ("bs",), "as": ("as",)}
+"""First words of the names of loads that take the place of another."""
 _FAMILY = {"en-": DesignSystem.EUROCODE, "bs-": DesignSystem.EUROCODE, "as-nzs": DesignSystem.AS_NZS}
 
 
@@ -80,6 +84,32 @@ def load_cases(given: StrengthInput) -> tuple[LoadCase, ...]:
     if faults:
         raise InputError(faults)
     return tuple(found)
+
+
+def load_checks(job: Job) -> Iterator[Check]:
+    """Whether each load named that goes with a kind of building is enough for this one. Raises as load_cases does."""
+    building = job.rules.surroundings.occupancy
+    for case in load_cases(job.strength):
+        load, source = case.load, rail_load(case.load.id).source
+        if not load.buildings:
+            continue
+        found = Check(
+            code="load-building",
+            title="building that the load is enough for",
+            where=load.id,
+            value=None if building is None else float(building in load.buildings),
+            unit="",
+            least=1,
+            source=" ".join(part for part in (source.document, source.edition) if part),
+            clause=source.clause,
+            certainty=source.certainty,
+            formula=f"{load.title}: {', '.join(load.buildings)}",
+            missing="surroundings.occupancy" if building is None else "",
+        )
+        others = [name for name in load_names() if name.split("-")[0] in _KIN.get(load.id.split("-")[0], ())]
+        fit = [name for name in others if building in rail_load(name).buildings or not rail_load(name).buildings]
+        advice = f"a load for this building under strength.loads, by its title: {', '.join(fit)} (railgen catalogue)"
+        yield replace(found, advice=advice) if found.verdict is Verdict.FAILS else found
 
 
 def part_steel(given: SteelInput) -> Steel | None:

@@ -15,6 +15,7 @@ from pydantic import Field
 from railgen.checks.strength.result import STATICS, Basis, DataFile, Demand, Measure, Source, num, read_data, show
 from railgen.checks.strength.systems import System
 from railgen.fields import Table
+from railgen.job.rules_model import Occupancy
 
 __all__ = [
     "POINT",
@@ -52,6 +53,7 @@ class RailLoad(Table):
     point: float | None = Field(default=None, gt=0)
     line_min: float | None = None
     line_max: float | None = None
+    buildings: tuple[Occupancy, ...] = ()  # those it is enough for; empty: any
     source: Source
 
 
