@@ -37,7 +37,7 @@ def obstacle_checks(job: Job, layout: Layout) -> Iterator[Check]:
     for top in (False, True):
         end = _end(job, layout, top=top)
         if end is not None:
-            yield _end_check(job, end)
+            yield _end_check(job, layout, end)
     yield from _beside_checks(job, layout)
 
 
@@ -95,7 +95,7 @@ def _figures(job: Job) -> Figures:
     return Figures(style=Dimensions.of(job.output_unit))
 
 
-def _end_check(job: Job, end: _End) -> Check:
+def _end_check(job: Job, layout: Layout, end: _End) -> Check:
     named, flight = _figures(job).named, job.flights[-1 if end.top else 0]
     room = f"surroundings.floor_{end.key}"
     overlap = end.clear < 0
@@ -115,11 +115,11 @@ def _end_check(job: Job, end: _End) -> Check:
         certainty=Certainty.JOB,
         formula=formula,
         missing=missing,
-        advice=_end_advice(job, end) if overlap and not missing else "",
+        advice=_end_advice(job, layout, end) if overlap and not missing else "",
     )
 
 
-def _end_advice(job: Job, end: _End) -> str:
+def _end_advice(job: Job, layout: Layout, end: _End) -> str:
     """Which value of which key takes the end clear, solved again; first of what changes least."""
     given = job.rail.top if end.top else job.rail.bottom
     ways = [given]
@@ -128,12 +128,24 @@ def _end_advice(job: Job, end: _End) -> str:
     overlap = f"it runs {_figures(job).named(-end.clear)} into it"
     slip = _FLOOR.slip(end.room, job.output_unit) if end.room < _SHORT else ""
     unit = f"; or is surroundings.floor_{end.key} in another unit? {slip}" if slip else ""
-    for way in ways:
-        fitted = _fitted(job, end, way)
-        if fitted is not None:
-            return f"{overlap}: {_typed(job, end.key, given, fitted)} clears it{unit}"
-    treads = job.flights[-1 if end.top else 0].key("posts")
-    return f"{overlap}, and no end of this hardware fits there beyond the posts: other treads ({treads}){unit}"
+    apart, treads = _off_floor(job, layout, end)
+    for other, prefix in ((job, ""), (apart, f"{treads}, with ")):
+        for way in ways:
+            fitted = _fitted(other, end, way)
+            if fitted is not None:
+                return f"{overlap}: {prefix}{_typed(job, end.key, given, fitted)} clears it{unit}"
+    return f"{overlap}, and no end of this hardware fits there{unit}"
+
+
+def _off_floor(job: Job, layout: Layout, end: _End) -> tuple[Job, str]:
+    """The job with the post on the floor, if there is one, on the tread next to it; and how that is typed."""
+    flight = job.flights[-1 if end.top else 0]
+    last = len(flight.risers)
+    floor, beside = (last, last - 1) if end.top else (0, 1)
+    own = {post.setback.tread for post in layout.posts if post.setback and post.setback.flight == flight.number}
+    treads = tuple(sorted((own - {floor}) | {beside}))
+    flights = tuple(replace(each, posts=treads) if each is flight else each for each in job.flights)
+    return replace(job, flights=flights), f"{flight.key('posts')} = {list(treads)}"
 
 
 def _fitted(job: Job, end: _End, way: RailEnd) -> RailEnd | None:

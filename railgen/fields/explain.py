@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import re
 import types
-from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from enum import StrEnum
 from typing import Annotated, Literal, TypeVar, Union, get_args, get_origin
 
@@ -15,12 +13,13 @@ from pydantic_core import ErrorDetails
 
 from railgen.errors import MOST_TOLD, Fault
 from railgen.fields.document import Document
-from railgen.fields.kinds import PATTERN_WORDS, SLIPS, Table
+from railgen.fields.kinds import PATTERN_WORDS, Table
 from railgen.fields.lines import KeyPath, line_of
 from railgen.fields.nearest import hint_near, one_of
+from railgen.fields.slips import decimals, told_once
 from railgen.units import Unit, kind_of, shown
 
-__all__ = ["path_of", "read_tables", "spell", "tables_of", "told_once", "unit_of"]
+__all__ = ["path_of", "read_tables", "spell", "tables_of", "unit_of"]
 
 AnyTable = TypeVar("AnyTable", bound=Table)
 
@@ -82,40 +81,6 @@ def _large(node: object, path: KeyPath = ()) -> Iterator[KeyPath]:
         yield path
 
 
-_FEW = 2  # so many lengths in another unit are told one by one: each may be a slip of its own
-
-
-def told_once(faults: Iterable[Fault]) -> tuple[Fault, ...]:
-    """The same faults, but many lengths that may all be in one other unit told as one, at the first of them."""
-    told = list(faults)
-    readings = [_readings(fault.hint) for fault in told]
-    common = Counter(unit for units in readings for unit in units)
-    alike: dict[str, list[int]] = {}
-    for at, units in enumerate(readings):
-        if units:
-            alike.setdefault(max(units, key=lambda unit: common[unit]), []).append(at)
-    one: dict[int, Fault | None] = {}
-    for unit, group in alike.items():
-        if len(group) > _FEW:
-            first = told[group[0]]
-            keys = dict.fromkeys(re.sub(r"(\[[0-9]+\])+$", "", told[at].where) for at in group)
-            place = ", ".join(keys) if len(keys) <= 3 else "in this file"
-            message = f"{first.message}, and so it is with {len(group) - 1} more lengths ({place})"
-            hint = SLIPS[unit].replace("this looks", "they all look")
-            example = readings[group[0]][unit]
-            one |= dict.fromkeys(group)
-            one[group[0]] = replace(first, message=message, hint=f"{hint}; {example}" if example else hint)
-    return tuple(fault for fault in (one.get(at, fault) for at, fault in enumerate(told)) if fault is not None)
-
-
-def _readings(hint: str) -> dict[str, str]:
-    """The units that a length may be in by its hint, the likeliest first, each with what the length is then."""
-    best = next((unit for unit, slip in SLIPS.items() if hint.startswith(slip)), None)
-    if best is None:
-        return {}
-    return {found[1]: found[0] for found in re.finditer(r"[0-9.e+-]+ (in|mm|cm|m) is [0-9.]+ \w+", hint)} or {best: ""}
-
-
 def unit_of(document: Document) -> Unit:
     """Unit of the document's bare lengths; mm where ``units`` is left out.
 
@@ -161,7 +126,7 @@ def _fault(
     path, around = _typed(model, detail["loc"])
     code, message, allowed, hint = _told(detail, path, around, near)
     if code == "out-of-range":
-        hint = _decimals(document.tree, path) or hint
+        hint = decimals(document.tree, path) or hint
     return Fault(
         code=code,
         where=spell(path),
@@ -171,24 +136,6 @@ def _fault(
         file=document.name,
         line=line_of(lines, path) or 1,
     )
-
-
-def _decimals(tree: Mapping[str, object], path: KeyPath) -> str:
-    """What to do where a value may be the decimals of the one before it: a list of whole numbers, typed with commas."""
-    node: object = tree
-    for part in path[:-1]:
-        if isinstance(node, Mapping) and isinstance(part, str):
-            node = node.get(part)
-        elif isinstance(node, list) and isinstance(part, int):
-            node = node[part]
-    at = path[-1] if path else ""
-    if not isinstance(node, list) or not isinstance(at, int) or at % 2 == 0 or len(node) % 2:
-        return ""
-    if not all(type(value) is int for value in node):
-        return ""
-    if not all(0 <= less < min(more, 100) for more, less in zip(node[::2], node[1::2], strict=True)):
-        return ""
-    return f"are these decimals? they stand behind a point: {node[at - 1]}.{node[at]}"
 
 
 Told = tuple[str, str, str, str]

@@ -12,9 +12,10 @@ from railgen.catalogue.load import assemble
 from railgen.errors import Fault, InputError
 from railgen.fields import MOST_FILES, Table
 from railgen.fields.document import Document, read_document
-from railgen.fields.explain import path_of, read_tables, spell, told_once, unit_of
+from railgen.fields.explain import path_of, read_tables, spell, unit_of
 from railgen.fields.filekind import FileKind, misplaced
 from railgen.fields.lines import line_of
+from railgen.fields.slips import told_once
 from railgen.geometry import Vec
 from railgen.job.alternatives import alternatives, others
 from railgen.job.file import FORMAT, HardwareTable, JobFile, PostsTable, RailEndTable

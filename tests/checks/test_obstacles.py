@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+import re
 from dataclasses import replace
 
 import pytest
@@ -105,7 +106,14 @@ def test_a_post_on_the_floor_that_stands_in_the_wall_is_seen() -> None:
     (check,) = checked(given)
     assert check.value == pytest.approx(160 - 125 - 54, abs=1e-6)
     assert "the cover of post F1-P2" in check.formula
-    assert "other treads (stair[0].posts)" in check.advice
+    assert "stair[0].posts = [1, 4], with a rail.top.overhang of" in check.advice
+    assert check.advice.endswith("clears it")
+    found = re.search(r"overhang of ([0-9.]+) mm", check.advice)
+    assert found
+    moved = replace(given.flights[0], posts=(1, 4))
+    end = RailEnd(finish=EndFinish.OPEN, overhang=float(found[1]))
+    (mended,) = checked(replace(given, flights=(moved,), rail=replace(given.rail, top=end)))
+    assert mended.verdict is Verdict.MEETS
 
 
 @pytest.mark.parametrize(
