@@ -13,9 +13,13 @@ _FINEST = 6  # decimals
 
 
 class Verdict(StrEnum):
-    """What a check found, as other programs read it; only the first is a pass."""
+    """What a check found, as other programs read it; only the first is a pass.
+
+    The second is never a check's, but that of all together where none of them speaks of codes or of strength.
+    """
 
     MEETS = "meets"
+    AS_JUDGED = "meets as far as judged"
     FAILS = "does not meet"
     CANNOT_SAY = "cannot say"
 
@@ -24,9 +28,9 @@ class Verdict(StrEnum):
         """In the words that people read.
 
         >>> [verdict.said for verdict in Verdict]
-        ['met', 'not met', 'cannot say']
+        ['met', 'met as far as judged', 'not met', 'cannot say']
         """
-        return {Verdict.MEETS: "met", Verdict.FAILS: "not met"}.get(self, self.value)
+        return self.value.replace("does not meet", "not met").replace("meets", "met")
 
 
 class Certainty(StrEnum):

@@ -6,7 +6,7 @@ import math
 import re
 from collections.abc import Iterator
 
-from railgen.checks.model import Check, Verdict, outside, places
+from railgen.checks.model import Certainty, Check, Verdict, outside, places
 from railgen.units import MM_PER_INCH, Dimensions, Figures
 
 __all__ = ["STRICTEST", "allowed", "by", "clauses", "facts", "found", "like", "load"]
@@ -68,9 +68,14 @@ def _hidden(value: float, check: Check, figures: Figures) -> str:
 
 
 def by(check: Check) -> str:
-    """Who asks, and where: document and clause, all documents of a link of strength; else how sure it is."""
+    """Who asks, and where: document and clause, all documents of a link of strength; else how sure it is.
+
+    What a rule's numbers were only remembered for says so.
+    """
     clause = "" if check.strength else check.clause  # told among the documents
-    return ", ".join(text for text in (check.source, clause) if text) or check.certainty.value
+    asks = ", ".join(text for text in (check.source, clause) if text)
+    remembered = asks and not check.strength and check.certainty is Certainty.MEMORY
+    return f"{asks} ({check.certainty})" if remembered else asks or check.certainty.value
 
 
 def load(check: Check) -> str:

@@ -8,7 +8,7 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 
-from railgen.checks.model import Check, Verdict, places
+from railgen.checks.model import Certainty, Check, Verdict, places
 from railgen.checks.reading import by
 from railgen.checks.rules import RULES_CAUTION
 from railgen.checks.strength.notes import STRENGTH_CAUTION
@@ -20,9 +20,9 @@ __all__ = [
     "check_rows",
     "checks_json",
     "count_line",
+    "overall",
     "tightest",
     "unjudged",
-    "worst",
 ]
 
 CAUTION = (
@@ -64,17 +64,26 @@ def _apart(check: Check, number: int) -> tuple[str, ...]:
 def count_line(checks: Sequence[Check]) -> str:
     """How many checks there are, and how many of each verdict."""
     counts = Counter(check.verdict for check in checks)
-    parts = ", ".join(f"{counts[verdict]} {verdict.said}" for verdict in Verdict if counts[verdict])
+    remembered = Counter(check.verdict for check in checks if check.certainty is Certainty.MEMORY)
+    parts = ", ".join(
+        f"{counts[verdict]} {verdict.said}"
+        + (f" ({remembered[verdict]} of them by numbers from memory)" if remembered[verdict] else "")
+        for verdict in Verdict
+        if counts[verdict]
+    )
     return f"{len(checks)} check{'' if len(checks) == 1 else 's'}: {parts}" if parts else "No checks were made"
 
 
-def worst(checks: Sequence[Check]) -> Verdict:
-    """The verdict on all checks together: a failure outweighs an open question, which outweighs success."""
+def overall(checks: Sequence[Check]) -> Verdict:
+    """The verdict on all checks together: a failure outweighs an open question, which outweighs success.
+
+    Where no code or no load was named, success goes as far as was judged.
+    """
     verdicts = {check.verdict for check in checks}
     for verdict in (Verdict.FAILS, Verdict.CANNOT_SAY):
         if verdict in verdicts:
             return verdict
-    return Verdict.MEETS
+    return Verdict.AS_JUDGED if unjudged(checks) else Verdict.MEETS
 
 
 def unjudged(checks: Sequence[Check]) -> tuple[str, ...]:
@@ -136,7 +145,7 @@ def checks_json(checks: Sequence[Check], notes: Sequence[str]) -> str:
         for check in checks
     ]
     content = {
-        "verdict": worst(checks).value,
+        "verdict": overall(checks).value,
         "not_judged": unjudged(checks),
         "cautions": cautions(checks),
         "notes": list(notes),

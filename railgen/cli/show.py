@@ -11,7 +11,7 @@ import click
 
 from railgen.checks import Check, Verdict
 from railgen.checks.reading import STRICTEST, allowed, by, clauses, facts, found, like, load
-from railgen.checks.table import cautions, count_line, tightest, unjudged, worst
+from railgen.checks.table import cautions, count_line, overall, tightest, unjudged
 from railgen.errors import printable
 from railgen.job.model import Job
 from railgen.layout.model import Layout
@@ -24,12 +24,13 @@ __all__ = ["exit_status", "progress", "show_checks", "show_pack", "show_verdict"
 _MOST = 20
 """Lines about one thing."""
 
-_STYLE = {Verdict.MEETS: "green", Verdict.FAILS: "red", Verdict.CANNOT_SAY: "yellow"}
+_STYLE = {Verdict.MEETS: "green", Verdict.AS_JUDGED: None, Verdict.FAILS: "red", Verdict.CANNOT_SAY: "yellow"}
+"""Green is for what was judged."""
 
 
 def exit_status(checks: Sequence[Check]) -> int:
     """0 where every check is met, else 1."""
-    return 0 if worst(checks) is Verdict.MEETS else 1
+    return 0 if overall(checks) in (Verdict.MEETS, Verdict.AS_JUDGED) else 1
 
 
 def show_checks(job: Job, layout: Layout, checks: Sequence[Check], *, full: bool) -> None:
@@ -103,7 +104,9 @@ def _table(
 def show_verdict(checks: Sequence[Check]) -> None:
     """One line that counts the verdicts, and the caution."""
     click.echo()
-    click.secho("; ".join([count_line(checks), *unjudged(checks)]), fg=_STYLE[worst(checks)], bold=True)
+    verdict = overall(checks)
+    told = [verdict.said.capitalize(), *unjudged(checks)]
+    click.secho(f"{'; '.join(told)} - {count_line(checks)}", fg=_STYLE[verdict], bold=True)
     for caution in cautions(checks):
         click.echo(caution)
 

@@ -24,6 +24,7 @@ __all__ = [
     "RulesInput",
     "RulesTable",
     "Surroundings",
+    "Trust",
     "rules_input",
 ]
 
@@ -58,6 +59,14 @@ class Guarding(StrEnum):
     SEPARATE = "separate"
 
 
+class Trust(StrEnum):
+    """How well known a document's number has to be before a verdict may rest on it."""
+
+    READ = "read"
+    SECONDARY = "secondary"
+    MEMORY = "memory"
+
+
 class RulesTable(Table):
     """The rule sets a job is held to; several may be named, and the strictest governs."""
 
@@ -71,6 +80,11 @@ class RulesTable(Table):
         default=None,
         description='largest difference accepted where a document says "uniform" without a number; leave out: '
         "cannot say unless the steps are exactly alike",
+    )
+    certainty: Trust = Field(
+        default=Trust.MEMORY,
+        description="what a verdict may rest on: numbers read in the document alone, read in a secondary or older text "
+        "too, or from memory too; what rests on less cannot be said",
     )
 
 
@@ -189,6 +203,7 @@ class RulesInput:
     sets: tuple[str, ...] = ()
     files: tuple[Path, ...] = ()  # the user's own rule sets; absolute
     uniform_within: float | None = None  # mm: held to where a document says "uniform" without a number
+    certainty: Trust = Trust.MEMORY
     surroundings: Surroundings = field(default_factory=Surroundings)
 
 
@@ -198,5 +213,6 @@ def rules_input(rules: RulesTable, surroundings: Surroundings, folder: Path) -> 
         sets=rules.sets,
         files=tuple((folder / name).absolute() for name in rules.files),
         uniform_within=rules.uniform_within,
+        certainty=rules.certainty,
         surroundings=surroundings,
     )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from railgen.checks import Check, Verdict
-from railgen.checks.table import CHECK_COLUMNS, cautions, check_rows, worst
+from railgen.checks.table import CHECK_COLUMNS, cautions, check_rows, overall, unjudged
 from railgen.drawings import Setting, set_out_sheets, shop_sheets, templates
 from railgen.drawings.sheet import Sheet
 from railgen.errors import ImpossibleError
@@ -34,7 +34,12 @@ from railgen.schedules.labels import label_table, labels
 
 __all__ = ["DEFERS", "STATUS", "Content", "SheetSets", "Worked"]
 
-STATUS = {Verdict.FAILS: "CHECKS NOT MET", Verdict.CANNOT_SAY: "CHECKS INCOMPLETE", Verdict.MEETS: ""}
+STATUS = {
+    Verdict.FAILS: "CHECKS NOT MET",
+    Verdict.CANNOT_SAY: "CHECKS INCOMPLETE",
+    Verdict.AS_JUDGED: "",
+    Verdict.MEETS: "",
+}
 """What stands large on every sheet of a job whose checks came out so."""
 
 DEFERS = "Local codes and licensed practice decide."
@@ -73,7 +78,13 @@ class Worked:
 
     @property
     def status(self) -> str:
-        return STATUS[worst(self.content.checks)]
+        return STATUS[overall(self.content.checks)]
+
+    @property
+    def verdict(self) -> str:
+        """The verdict on all checks in the words that people read, and what none of them speaks of."""
+        checks = self.content.checks
+        return "; ".join([(self.status or f"checks {overall(checks).said}").capitalize(), *unjudged(checks)])
 
     @property
     def mark(self) -> str:

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from railgen.checks import Verdict
 from railgen.checks.rules.load import load_rule_sets
-from railgen.checks.table import checks_json, worst
+from railgen.checks.table import checks_json, overall
 from railgen.drawings import write_dxf, write_pdf
 from railgen.job.model import Job
 from railgen.members.pieces import Fitting, FittingKind, Tube
@@ -37,7 +37,7 @@ def write_pack(
         input=job.digest,
         state=state_of(job),
         versions={name: version(name) for name in _PACKAGES},
-        checks_met=worst(checks) is Verdict.MEETS,
+        checks_met=overall(checks) is Verdict.MEETS,
     )
 
     def write(draft: Draft) -> None:

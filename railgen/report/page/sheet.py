@@ -15,7 +15,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from railgen.checks import Verdict
-from railgen.checks.table import cautions, count_line, unjudged, worst
+from railgen.checks.table import cautions, count_line, overall
 from railgen.drawings import svg_text
 from railgen.report.artefacts import pack_lines
 from railgen.report.content import Worked
@@ -32,6 +32,14 @@ __all__ = ["as_text", "drawing_library", "job_sheet"]
 _BUNDLE = "trimesh/resources/templates/viewer.zip"
 _PAGE = "viewer.html.template"
 _BEGIN, _END = "<script>", "THREE.GLTFLoader=GLTFLoader;})();"
+
+_BANNERS = {
+    Verdict.MEETS: "meets",
+    Verdict.AS_JUDGED: "judged",
+    Verdict.FAILS: "fails",
+    Verdict.CANNOT_SAY: "fails",
+}
+"""How the verdict on all checks is shown: in a neutral colour where it goes only as far as was judged."""
 
 
 def job_sheet(
@@ -66,8 +74,8 @@ def job_sheet(
     return page.render(
         project=job.project,
         title=job.project.title or job.project.id,
-        status="; ".join([(worked.status or "Checks met").capitalize(), *unjudged(checks)]),
-        met=worst(checks) is Verdict.MEETS,
+        status=worked.verdict,
+        banner=_BANNERS[overall(checks)],
         counted=count_line(checks),
         open_checks=open_groups(checks, figures),
         cautions=cautions(checks),

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from reportlab.platypus import Flowable
 
-from railgen.checks.table import cautions, count_line, unjudged
+from railgen.checks.table import cautions, count_line
 from railgen.drawings.faces import lost
 from railgen.drawings.frame import CAUTIONS
 from railgen.report.content import Worked
@@ -33,9 +33,7 @@ def cover(worked: Worked, inside: Sequence[tuple[str, str]], room: float) -> Ite
         if value:
             rows.add(name, value)
     yield rows.table()
-    yield banner(
-        "; ".join([worked.status or "Checks met", *unjudged(worked.content.checks)]), room, filled=bool(worked.status)
-    )
+    yield banner(worked.verdict, room, filled=bool(worked.status))
     yield para(count_line(checks), Kind(size=10, after=4))
     yield framed([("Caution", text) for text in (*cautions(checks), *CAUTIONS)], room)
     yield from headed("Who needs what")

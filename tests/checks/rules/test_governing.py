@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from railgen.checks import Certainty, Check, Verdict
 from railgen.checks.rules import governing, rule_checks, shipped_rule_sets
-from railgen.checks.table import worst
+from railgen.checks.table import overall
 from railgen.errors import ImpossibleError
 from railgen.job.model import Job
 from railgen.job.rules_model import Beside, Guarding, OtherSide, RulesInput, Surroundings
@@ -70,8 +70,8 @@ def test_what_governs_is_as_strict_as_each(job: Job, rules: RulesInput) -> None:
             assert not strict
             continue
         assert bool(strict) is any(check.least is not None or check.most is not None for check in group)
-        if worst(group) is Verdict.FAILS:
-            assert worst(strict) is Verdict.FAILS
+        if overall(group) is Verdict.FAILS:
+            assert overall(strict) is Verdict.FAILS
         for check in group:
             if check.least is not None:
                 assert max(c.least for c in strict if c.least is not None) >= check.least - 1e-6
