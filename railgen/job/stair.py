@@ -11,7 +11,7 @@ from railgen.errors import Fault
 from railgen.fields import Length
 from railgen.job.file import GOING, RISER, WELL, FlightTable, JobFile, LandingTable
 from railgen.job.model import CornerJoint, Flight, Landing, Turn
-from railgen.units import Unit, format_length
+from railgen.units import MM_PER_INCH, Unit, format_length
 
 __all__ = ["StairReading", "read_stair"]
 
@@ -139,9 +139,18 @@ def _steps(item: FlightTable, unit: Unit) -> tuple[Steps | None, list[Fault]]:
         wanted = len(item.risers) - 1
         message = f"there are {len(goings)} goings for {len(item.risers)} risers"
         hint = "the last riser arrives on the landing or floor, so it has no going"
+        if _commas(item.risers if len(goings) < wanted else goings, unit):
+            hint += "; or are decimals typed behind commas? They stand behind a point: 7.5"
         where = "goings" if item.goings is not None else "risers"
         return None, [Fault(code="step-count", where=where, message=message, allowed=f"{wanted} goings", hint=hint)]
     return (item.risers, goings), []
+
+
+def _commas(values: tuple[float, ...], unit: Unit) -> bool:
+    """Whether a list may hold decimals typed behind commas, which are numbers of their own there: 7,5 for 7.5."""
+    typed = [value / MM_PER_INCH if unit is Unit.INCH else value for value in values]
+    whole = all(abs(value - round(value)) < 1e-9 for value in typed)
+    return whole and bool(typed) and len(typed) % 2 == 0 and max(typed[1::2]) < 100
 
 
 def _nominal(item: FlightTable) -> tuple[Steps | None, list[Fault]]:

@@ -128,6 +128,16 @@ def test_decimal_commas_in_a_list_were_taken_for_steps(refused: Refused) -> None
     ]
 
 
+def test_decimal_commas_within_bounds_were_counted_as_steps(refused: Refused) -> None:
+    """In inches 7,5 is two risers that there may be; the goings then do not go with them."""
+    (fault,) = refused("7, 7, 7,", "7,5, 7,5, 7,5", INCH)
+    assert fault.code == "step-count"
+    assert "2 goings for 6 risers" in fault.message
+    assert "are decimals typed behind commas?" in fault.hint
+    (fault,) = refused("7, 7, 7,", "7, 7.25, 7.5, 7", INCH)
+    assert "commas" not in fault.hint
+
+
 @pytest.mark.parametrize(
     ("old", "new", "asked"),
     [
