@@ -85,7 +85,7 @@ def _change(chance: Random, tree: Tree, donors: Sequence[Tree]) -> None:
         put(tree, option, draw(chance))
     elif form < 0.93:
         deep: object = 1
-        for _ in range(chance.choice((3, 30, 300))):
+        for _ in range(chance.choice((3, 12, 60))):
             deep = [deep] if chance.random() < 0.9 else {"a": deep}
         around[key] = deep  # type: ignore[index,call-overload]
     else:
