@@ -8,7 +8,7 @@
 """
 
 from railgen.errors import ImpossibleError, InputError, OutputError, RailgenError
-from railgen.pipeline import Pack, build, check, fabricate, load, solve
+from railgen.pipeline import Pack, build, check, compare, fabricate, load, solve
 
 __all__ = [
     "ImpossibleError",
@@ -18,6 +18,7 @@ __all__ = [
     "RailgenError",
     "build",
     "check",
+    "compare",
     "fabricate",
     "load",
     "solve",

@@ -12,9 +12,11 @@ if TYPE_CHECKING:
     from railgen.job.model import Job
     from railgen.layout.model import Layout
     from railgen.members import Fabrication
+    from railgen.report.changes import Changes
     from railgen.report.earlier import Brought
+    from railgen.report.snapshot import Snapshot
 
-__all__ = ["Pack", "build", "check", "fabricate", "load", "solve"]
+__all__ = ["Pack", "build", "check", "compare", "fabricate", "load", "solve"]
 
 Progress = Callable[[str], None]
 """Called with a short sentence before each step of a build."""
@@ -25,13 +27,16 @@ class Pack:
     """A written pack: its folder, and the checks it was written with.
 
     ``kept``: what somebody made or changed there that has another name now; ``older``: the files that ``only`` left and
-    that do not belong to this state of the job.
+    that do not belong to this state of the job; ``changes``: from the pack that was there before, or why they are
+    ``uncompared``.
     """
 
     folder: Path
     checks: tuple[Check, ...]
     kept: tuple[Brought, ...] = ()
     older: tuple[str, ...] = ()
+    changes: Changes | None = None
+    uncompared: str = ""
 
 
 def load(path: Path | str) -> Job:
@@ -85,4 +90,32 @@ def build(job: Job, out: Path | str, progress: Progress = lambda _: None, only: 
     content = Content(job=job, layout=layout, fabrication=fabrication, checks=checks)
     wanted = tuple(Artefact) if only is None else tuple(Artefact(name) for name in only)
     written = write_pack(content, Path(out), progress, wanted)
-    return Pack(folder=written.folder, checks=checks, kept=written.kept, older=written.older)
+    return Pack(
+        folder=written.folder,
+        checks=checks,
+        kept=written.kept,
+        older=written.older,
+        changes=written.changes,
+        uncompared=written.uncompared,
+    )
+
+
+def compare(old: Path | str, new: Path | str) -> Changes:
+    """What differs between two job files or packs, in any mix; nothing is written.
+
+    Raises InputError for what cannot be read, ImpossibleError for a job that comes to no rail.
+    """
+    from railgen.report.changes import compared
+
+    return compared(_snapshot(Path(old)), _snapshot(Path(new)))
+
+
+def _snapshot(path: Path) -> Snapshot:
+    from railgen.report.content import Content
+    from railgen.report.snapshot import of_content, of_pack
+
+    if path.is_dir():
+        return of_pack(path)
+    job = load(path)
+    layout = solve(job)
+    return of_content(Content(job=job, layout=layout, fabrication=fabricate(job, layout), checks=check(job, layout)))

@@ -120,8 +120,8 @@ def check_rows(checks: Sequence[Check]) -> list[dict[str, str]]:
     ]
 
 
-def checks_json(checks: Sequence[Check], notes: Sequence[str]) -> str:
-    """All checks with their verdicts, for other programs."""
+def checks_json(checks: Sequence[Check], notes: Sequence[str], build: str = "") -> str:
+    """All checks with their verdicts, for other programs; ``build`` is the mark of the job."""
     rows = [
         {
             "code": check.code,
@@ -145,6 +145,7 @@ def checks_json(checks: Sequence[Check], notes: Sequence[str]) -> str:
         for check in checks
     ]
     content = {
+        "build": build,
         "verdict": overall(checks).value,
         "not_judged": unjudged(checks),
         "cautions": cautions(checks),

@@ -48,12 +48,13 @@ def check(job: Path, *, full: bool, as_json: bool) -> None:
     """Solve and check JOB without building a solid."""
     from railgen.checks.table import checks_json
     from railgen.cli.show import exit_status, show_checks
+    from railgen.report.build_mark import build_mark
 
     loaded = railgen.load(job)
     layout = railgen.solve(loaded)
     checks = railgen.check(loaded, layout)
     if as_json:
-        click.echo(checks_json(checks, [*loaded.notes, *layout.notes]), nl=False)
+        click.echo(checks_json(checks, [*loaded.notes, *layout.notes], build_mark(loaded)), nl=False)
     else:
         show_checks(loaded, layout, checks, full=full)
     sys.exit(exit_status(checks))
@@ -78,6 +79,22 @@ def build(job: Path, out: Path, only: tuple[str, ...]) -> None:
     show_verdict(pack.checks)
     show_pack(pack)
     sys.exit(exit_status(pack.checks))
+
+
+@cli.command()
+@click.argument("old", type=_JOB)
+@click.argument("new", type=_JOB)
+@click.option("--json", "as_json", is_flag=True, help="Print every difference as JSON.")
+def compare(old: Path, new: Path, *, as_json: bool) -> None:
+    """Tell how NEW differs from OLD: each a pack's folder or a job file. Exit status 0: same, 1: they differ."""
+    from railgen.cli.show import show_changes
+
+    changes = railgen.compare(old, new)
+    if as_json:
+        click.echo(changes.json(), nl=False)
+    else:
+        show_changes(changes)
+    sys.exit(1 if changes.found else 0)
 
 
 @cli.command()

@@ -6,6 +6,7 @@ import math
 import sys
 from collections.abc import Callable, Collection, Iterator, Sequence
 from contextlib import contextmanager, suppress
+from typing import TYPE_CHECKING
 
 import click
 
@@ -16,13 +17,19 @@ from railgen.errors import printable
 from railgen.job.model import Job
 from railgen.layout.model import Layout
 from railgen.pipeline import Pack
-from railgen.report.artefacts import OLDER
+from railgen.report.artefacts import CHANGES, OLDER
 from railgen.units import Figures
 
-__all__ = ["exit_status", "progress", "show_checks", "show_pack", "show_verdict"]
+if TYPE_CHECKING:
+    from railgen.report.changes import Changes
+
+__all__ = ["exit_status", "progress", "show_changes", "show_checks", "show_pack", "show_verdict"]
 
 _MOST = 20
 """Lines about one thing."""
+
+_FEW = 5
+"""Lines about one kind of change after a build, which has all in a file."""
 
 _STYLE = {Verdict.MEETS: "green", Verdict.AS_JUDGED: None, Verdict.FAILS: "red", Verdict.CANNOT_SAY: "yellow"}
 """Green is for what was judged."""
@@ -129,6 +136,19 @@ def show_pack(pack: Pack) -> None:
         few = f"{', '.join(pack.older[:3])}{f' and {len(pack.older) - 3} more' if len(pack.older) > 3 else ''}"
         told = f"older than the job, do not work from it: {few}; listed in {pack.folder / OLDER}"
         click.secho(printable(told), fg="yellow")
+    if pack.changes:
+        again = "the same revision had other numbers before" if pack.changes.silent else "other numbers than before"
+        listed = f"all listed in {pack.folder / CHANGES}"
+        click.secho(printable(f"{again}: {pack.changes.counted()} differ; {listed}"), fg="yellow")
+        show_changes(pack.changes, _FEW)
+    if pack.uncompared:
+        click.secho(f"cannot say what changed since the pack before: {pack.uncompared}", fg="yellow")
+
+
+def show_changes(changes: Changes, most: int = _MOST) -> None:
+    """What differs between two states of a job, the first of each kind."""
+    for line in changes.lines(most):
+        click.echo(line)
 
 
 @contextmanager

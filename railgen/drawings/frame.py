@@ -99,7 +99,14 @@ def _title(board: Board, job: Job, setting: Setting, draft: Draft, number: str) 
     paper = setting.paper.sheet_name
     rows = (
         (levels[0], (("Scale", str(draft.scale), 24.0), ("Sheet", number, 30.0), ("Paper", paper, 26.0))),
-        (levels[1], (("Revision", project.revision or "-", 40.0), ("Date", _date(job), 40.0))),
+        (
+            levels[1],
+            (
+                ("Revision", project.revision or "-", 26.0),
+                ("Date", _date(job), 26.0),
+                ("Build", setting.build or "-", 28.0),
+            ),
+        ),
         (levels[2], (("Project", _project(job), 112.0), ("Client", project.client or "-", 68.0))),
     )
     for level, cells in rows:

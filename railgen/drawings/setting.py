@@ -30,16 +30,17 @@ class Paper(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Setting:
-    """``status`` is printed large on every sheet when it is not empty, such as ``CHECKS NOT MET``."""
+    """Every sheet bears ``status`` in large letters, such as ``CHECKS NOT MET``, unless it is empty, and ``build``."""
 
     figures: Figures
     paper: Paper = Paper.ISO
     projection: Projection = Projection.FIRST_ANGLE
     finish: Finish = field(default_factory=Finish)
     status: str = ""
+    build: str = ""
 
     @classmethod
-    def of(cls, job: Job, status: str = "") -> Setting:
+    def of(cls, job: Job, status: str = "", build: str = "") -> Setting:
         """What the job asks for."""
         order = job.order
         return cls(
@@ -48,4 +49,5 @@ class Setting:
             projection=order.projection,
             finish=order.finish,
             status=status,
+            build=build,
         )

@@ -248,7 +248,7 @@ def _diamond(board: Board, centre: Point) -> None:
 
 def _head(board: Board, job: Job, setting: Setting, tile: _Tile, frame: Box, number: str) -> None:
     project, top = job.project, frame.top
-    right = f"{tile.name}   page {number}".strip()
+    right = f"build {setting.build or '-'}   {f'{tile.name}   ' if tile.name else ''}page {number}"
     board.text((frame.right, top - 4.0), right, SMALL, Align.RIGHT)
     title, height = fit(tile.template.title, frame.width - width(right, SMALL) - 4, LARGE, bold=True)
     board.text((frame.left, top - 5.5), title, height, bold=True)

@@ -8,10 +8,14 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fnmatch import fnmatchcase
 
-__all__ = ["ABOUT", "ALWAYS", "OLDER", "About", "Artefact", "pack_lines", "renews"]
+__all__ = ["ABOUT", "ALWAYS", "CHANGES", "OLDER", "About", "Artefact", "pack_lines", "renews"]
 
 OLDER = "OLDER.txt"
 """Names what in a pack was left by a build of a part of it and is older than the job; gone when nothing is."""
+
+
+CHANGES = "changes.txt"
+"""How the numbers differ from those of the pack that was there before; gone when they do not."""
 
 
 class Artefact(StrEnum):

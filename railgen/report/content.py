@@ -15,6 +15,7 @@ from railgen.job.model import Job
 from railgen.job.order_model import Stock
 from railgen.layout.model import Layout
 from railgen.members import Fabrication
+from railgen.report.build_mark import build_mark
 from railgen.schedules import (
     Book,
     Column,
@@ -86,6 +87,11 @@ class Worked:
         checks = self.content.checks
         return "; ".join([(self.status or f"checks {overall(checks).said}").capitalize(), *unjudged(checks)])
 
+    @cached_property
+    def build(self) -> str:
+        """The build mark, which stands on all that is written."""
+        return build_mark(self.content.job)
+
     @property
     def mark(self) -> str:
         """The status with what it defers to, as it heads papers without a drawn frame; empty where checks are met."""
@@ -93,7 +99,7 @@ class Worked:
 
     @cached_property
     def setting(self) -> Setting:
-        return Setting.of(self.content.job, self.status)
+        return Setting.of(self.content.job, self.status, self.build)
 
     @cached_property
     def sheets(self) -> SheetSets:

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from railgen.report.artefacts import OLDER
+from railgen.report.artefacts import CHANGES, OLDER
 from railgen.report.earlier import MANIFEST, Brought, Earlier, bring, flush, sha256
 
 __all__ = ["Draft", "Stamp", "complete"]
@@ -16,10 +16,11 @@ __all__ = ["Draft", "Stamp", "complete"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stamp:
-    """What a manifest says of a build: the input's sha256, the state of the job it comes to, and what made the pack."""
+    """What a manifest says of a build: the input's sha256, the state and build mark of the job, what made the pack."""
 
     input: str
     state: str
+    build: str
     versions: Mapping[str, str]
     checks_met: bool
 
@@ -37,7 +38,7 @@ class Draft:
     def begun(cls, folder: Path, state: str, earlier: Earlier | None, renews: Callable[[str], bool]) -> Draft:
         """For a build that writes, or does away with, what it ``renews``."""
         there = (name for name in earlier.files if earlier.is_file(name)) if earlier else ()
-        stay = tuple(name for name in there if name != OLDER and not renews(name))
+        stay = tuple(name for name in there if name not in (OLDER, CHANGES) and not renews(name))
         return cls(folder=folder, state=state, earlier=earlier, stay=stay)
 
     @property
@@ -89,6 +90,7 @@ def complete(draft: Draft, before: Earlier | None, stamp: Stamp) -> tuple[Brough
     content = {
         "input_sha256": stamp.input,
         "state": stamp.state,
+        "build": stamp.build,
         "checks_met": stamp.checks_met,
         "versions": dict(stamp.versions),
         "files": sums,

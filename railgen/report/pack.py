@@ -16,6 +16,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from railgen.errors import Fault, OutputError
+from railgen.report.changes import Changes
 from railgen.report.draft import Draft, Stamp, complete
 from railgen.report.earlier import Brought, Earlier, bring, flush, read_earlier, same
 
@@ -27,11 +28,16 @@ _FULL = {errno.ENOSPC, errno.EDQUOT}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Written:
-    """A pack in its place, what of it somebody else's hand made has a new name, and what is older than the job."""
+    """A pack in its place, what of it somebody else's hand made has a new name, and what is older than the job.
+
+    ``changes``: from the pack that was there before; where there are none, ``uncompared`` may say why.
+    """
 
     folder: Path
-    kept: tuple[Brought, ...]
-    older: tuple[str, ...]
+    kept: tuple[Brought, ...] = ()
+    older: tuple[str, ...] = ()
+    changes: Changes | None = None
+    uncompared: str = ""
 
 
 def write_folder(

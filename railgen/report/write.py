@@ -14,12 +14,16 @@ from railgen.checks import Verdict
 from railgen.checks.rules.load import load_rule_sets
 from railgen.checks.table import checks_json, overall
 from railgen.drawings import write_dxf, write_pdf
+from railgen.errors import InputError
 from railgen.job.model import Job
 from railgen.members.pieces import Fitting, FittingKind, Tube
-from railgen.report.artefacts import ABOUT, ALWAYS, Artefact, renews
+from railgen.report.artefacts import ABOUT, ALWAYS, CHANGES, Artefact, renews
+from railgen.report.build_mark import build_mark
+from railgen.report.changes import Changes, compared
 from railgen.report.content import Content, Worked
 from railgen.report.draft import Draft, Stamp
 from railgen.report.pack import Written, write_folder
+from railgen.report.snapshot import of_content, of_earlier
 from railgen.schedules import Quantity, Table, layout_json
 from railgen.schedules.install import installation_text
 
@@ -36,15 +40,22 @@ def write_pack(
     stamp = Stamp(
         input=job.digest,
         state=state_of(job),
+        build=build_mark(job),
         versions={name: version(name) for name in _PACKAGES},
         checks_met=overall(checks) is Verdict.MEETS,
     )
 
+    changes: Changes | str | None = None
+
     def write(draft: Draft) -> None:
+        nonlocal changes
+        changes = _changes(content, draft)
+        if isinstance(changes, Changes):
+            _write(draft.folder / CHANGES, changes.text())
         solids = Artefact.SOLIDS in wanted
-        worked = Worked(content, _solids(content, draft.folder, progress) if solids else None)
+        worked = Worked(content, _solids(content, draft.folder, stamp.build, progress) if solids else None)
         if solids or Artefact.SCHEDULES in wanted:
-            _write(draft.folder / "parts_list.csv", _parts(worked, draft).csv())
+            _write(draft.folder / "parts_list.csv", _parts(worked, draft).stamped(stamp.build).csv())
         for artefact, writer in _WRITERS.items():
             if artefact in wanted:
                 progress(ABOUT[artefact].doing)
@@ -53,10 +64,25 @@ def write_pack(
             progress(ABOUT[Artefact.JOB_SHEET].doing)
             _job_sheet(worked, draft, stamp.versions)
         progress(ALWAYS.doing)
-        _write(draft.folder / "checks.json", checks_json(checks, [*job.notes, *content.layout.notes]))
-        _write(draft.folder / "layout.json", layout_json(job, content.layout, content.fabrication))
+        _write(draft.folder / "checks.json", checks_json(checks, [*job.notes, *content.layout.notes], stamp.build))
+        _write(draft.folder / "layout.json", layout_json(job, content.layout, content.fabrication, stamp.build))
 
-    return write_folder(out, job.project.id, stamp, write, partial(renews, wanted=wanted))
+    written = write_folder(out, job.project.id, stamp, write, partial(renews, wanted=wanted))
+    if isinstance(changes, Changes):
+        return replace(written, changes=changes)
+    return replace(written, uncompared=changes or "")
+
+
+def _changes(content: Content, draft: Draft) -> Changes | str | None:
+    """From the pack that is there to this one; in words, why that cannot be said; None where nothing differs."""
+    if draft.earlier is None:
+        return None
+    try:
+        changes = compared(of_earlier(draft.earlier), of_content(content))
+    except InputError as error:
+        same = all(ours.state == draft.state for ours in draft.earlier.files.values())
+        return None if same else f"{error}"
+    return changes if changes.found else None
 
 
 def state_of(job: Job) -> str:
@@ -66,7 +92,7 @@ def state_of(job: Job) -> str:
     return hashlib.sha256(repr((resolved, rules, version("railgen"))).encode()).hexdigest()
 
 
-def _solids(content: Content, folder: Path, progress: Callable[[str], None]) -> Mapping[str, float]:
+def _solids(content: Content, folder: Path, build: str, progress: Callable[[str], None]) -> Mapping[str, float]:
     """The assembly as STEP, STL and GLB, and a STEP file for each fabricated piece.
 
     Answers with the volume (mm3) of each piece.
@@ -78,14 +104,14 @@ def _solids(content: Content, folder: Path, progress: Callable[[str], None]) -> 
     progress("building solids")
     shapes = solids.build_all(fabrication)
     progress("writing the assembly")
-    solids.write_step(folder / "assembly.step", job, fabrication, shapes)
+    solids.write_step(folder / "assembly.step", job, fabrication, shapes, build)
     solids.write_stl(folder / "assembly.stl", fabrication, shapes)
     solids.write_glb(folder / "assembly.glb", job, fabrication, shapes)
     parts = folder / "parts"
     parts.mkdir()
     for mark, piece in fabrication.pieces.items():
         if isinstance(piece, Tube) or (isinstance(piece, Fitting) and piece.kind is FittingKind.BASE_PLATE):
-            solids.write_part_step(parts / f"{mark}.step", piece, shapes[mark])
+            solids.write_part_step(parts / f"{mark}.step", piece, shapes[mark], build)
     return solids.volumes(shapes)
 
 
@@ -104,8 +130,8 @@ def _parts(worked: Worked, draft: Draft) -> Table:
 
 def _schedules(worked: Worked, folder: Path) -> None:
     """Every hole and every cut."""
-    _write(folder / "drill_schedule.csv", worked.drill.csv())
-    _write(folder / "cut_list.csv", worked.cut.csv())
+    _write(folder / "drill_schedule.csv", worked.drill.stamped(worked.build).csv())
+    _write(folder / "cut_list.csv", worked.cut.stamped(worked.build).csv())
 
 
 def _drawings(worked: Worked, folder: Path) -> None:
@@ -123,16 +149,16 @@ def _order(worked: Worked, folder: Path) -> None:
     if worked.book is None:
         _write_marked(worked, folder / "order_not_made.txt", f"{worked.no_book}\n")
         return
-    _write(folder / "order.csv", worked.book.order_csv())
-    _write(folder / "saw_list.csv", worked.book.saw_csv())
-    (folder / "workbook.xlsx").write_bytes(worked.book.xlsx(worked.mark))
+    _write(folder / "order.csv", worked.book.order_csv(worked.build))
+    _write(folder / "saw_list.csv", worked.book.saw_csv(worked.build))
+    (folder / "workbook.xlsx").write_bytes(worked.book.xlsx(worked.mark, worked.build))
 
 
 def _labels(worked: Worked, folder: Path) -> None:
     """A label for each tube, to print and for label printers."""
     from railgen.report.paper.files import write_labels
 
-    _write(folder / "labels.csv", worked.labels.csv())
+    _write(folder / "labels.csv", worked.labels.stamped(worked.build).csv())
     write_labels(worked, folder / "labels.pdf")
 
 
@@ -192,8 +218,9 @@ def _job_sheet(worked: Worked, draft: Draft, versions: Mapping[str, str]) -> Non
 
 
 def _write_marked(worked: Worked, path: Path, text: str) -> None:
-    """Text for people, which begins with what stands on every sheet."""
-    _write(path, f"{worked.mark}\n\n{text}" if worked.mark else text)
+    """Text for people, which begins with what stands on every sheet and ends with its build."""
+    head = f"{worked.mark}\n\n" if worked.mark else ""
+    _write(path, f"{head}{text.rstrip()}\n\nbuild {worked.build}\n")
 
 
 def _write(path: Path, text: str) -> None:

@@ -32,18 +32,21 @@ class Book:
     cost: CostSheet
     tables: tuple[Table, ...]
 
-    def order_csv(self) -> str:
-        """``order.csv``."""
-        return self.table("Order").csv()
+    def order_csv(self, build: str = "") -> str:
+        """``order.csv``, its last column the ``build``."""
+        return self.table("Order").stamped(build).csv()
 
-    def saw_csv(self) -> str:
-        """``saw_list.csv``."""
-        return self.table("Saw list").csv()
+    def saw_csv(self, build: str = "") -> str:
+        """``saw_list.csv``, its last column the ``build``."""
+        return self.table("Saw list").stamped(build).csv()
 
-    def xlsx(self, mark: str = "") -> bytes:
-        """``workbook.xlsx``: a sheet for each table; ``mark`` stands at the head of each unless it is empty."""
+    def xlsx(self, mark: str = "", build: str = "") -> bytes:
+        """``workbook.xlsx``: a sheet for each table; ``mark`` stands at the head of each unless it is empty.
+
+        ``build`` is the last column of each and stands at the foot of every page.
+        """
         project = self.job.project
-        return workbook(self.tables, project.title or project.id, project.date, mark)
+        return workbook(self.tables, project.title or project.id, project.date, mark, build)
 
     def table(self, name: str) -> Table:
         return next(table for table in self.tables if table.name == name)

@@ -15,10 +15,12 @@ from railgen.survey import SurfaceKind
 __all__ = ["layout_json"]
 
 
-def layout_json(job: Job, layout: Layout, fabrication: Fabrication) -> str:
-    """Posts, nodes, rails, heights, spans and closure in the stair's own frame (mm, degrees), and the site's frame."""
+def layout_json(job: Job, layout: Layout, fabrication: Fabrication, build: str = "") -> str:
+    """Posts, nodes, rails, heights, spans, closure in the stair's own frame (mm, degrees); the site's; build mark."""
     content = {
         "job": job.project.id,
+        "revision": job.project.revision,
+        "build": build,
         "units": "mm",
         "site": {
             "origin": _vec(job.site.origin),

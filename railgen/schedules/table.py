@@ -6,7 +6,7 @@ import csv
 import io
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from railgen.units import Figures, fixed
@@ -92,6 +92,12 @@ class Table:
     def texts(self) -> list[list[str]]:
         """Every cell as files have it."""
         return [[column.text(cell) for cell, column in zip(row, self.columns, strict=True)] for row in self.rows]
+
+    def stamped(self, build: str) -> Table:
+        """The same with the build mark as its last column, ``build``."""
+        return replace(
+            self, columns=(*self.columns, Column(name="build")), rows=tuple((*row, build) for row in self.rows)
+        )
 
     def csv(self) -> str:
         """CSV (RFC 4180, CRLF) with the column names as header, nothing a spreadsheet would run; notes are left out."""

@@ -18,10 +18,11 @@ _RED = "#C00000"
 _FORBIDDEN = re.compile(r"[\[\]:*?/\\']")
 
 
-def workbook(tables: Sequence[Table], title: str, date: datetime.date | None, mark: str = "") -> bytes:
+def workbook(tables: Sequence[Table], title: str, date: datetime.date | None, mark: str = "", build: str = "") -> bytes:
     """An XLSX file with a sheet for each table; ``date`` is the job's, and the only one in the file.
 
     ``mark`` stands on a line of its own above the column names of every sheet, and on every page printed of it.
+    ``build`` is the last column of every sheet and stands at the foot of every page.
     """
     from xlsxwriter import Workbook
 
@@ -34,7 +35,7 @@ def workbook(tables: Sequence[Table], title: str, date: datetime.date | None, ma
         text = book.add_format({"num_format": "@"})
         loud = book.add_format({"num_format": "@", "bold": True, "font_size": 14, "font_color": _RED})
         top = 1 if mark else 0  # the line of the column names
-        for table in tables:
+        for table in (each.stamped(build) for each in tables):
             sheet = book.add_worksheet(_FORBIDDEN.sub(" ", table.name)[:31])
             if mark:
                 sheet.write_string(0, 0, _short(mark), loud)
@@ -57,6 +58,7 @@ def workbook(tables: Sequence[Table], title: str, date: datetime.date | None, ma
             sheet.set_landscape()
             sheet.set_paper(9)  # A4
             sheet.fit_to_pages(1, 0)
+            sheet.set_footer(f"&Lbuild {build or '-'}&RPage &P of &N")
             sheet.repeat_rows(0, top)
     return out.getvalue()
 

@@ -10,6 +10,7 @@ import datetime
 import io
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from itertools import count
 from pathlib import Path
 
@@ -37,29 +38,36 @@ UNDATED = datetime.date(2000, 1, 1)  # written where the job has no date: a STEP
 _END = "END-ISO-10303-21;"
 
 
-def write_step(path: Path, job: Job, fabrication: Fabrication, shapes: Mapping[str, Solid]) -> None:
-    """The whole assembly, on the architect's site, dated as the job is. Raises OutputError."""
+def write_step(path: Path, job: Job, fabrication: Fabrication, shapes: Mapping[str, Solid], build: str = "") -> None:
+    """The whole assembly, on the architect's site, dated as the job is; ``build`` is its mark. Raises OutputError."""
     shades = colours(fabrication)
     document = assembly_document(job.project.id, fabrication, shapes, shades, job.site)
-    _write(path, document, shades, job.project.id, job.project.date or UNDATED)
+    _write(path, document, shades, _Header(name=job.project.id, build=build, date=job.project.date or UNDATED))
 
 
-def write_part_step(path: Path, piece: Piece, shape: Solid, date: datetime.date = UNDATED) -> None:
+def write_part_step(path: Path, piece: Piece, shape: Solid, build: str = "") -> None:
     """One piece in its own frame. Raises OutputError."""
     shade = colour_of(piece)
-    _write(path, part_document(piece.mark, shape, shade), {piece.mark: shade}, piece.mark, date)
+    _write(path, part_document(piece.mark, shape, shade), {piece.mark: shade}, _Header(name=piece.mark, build=build))
 
 
-def _write(
-    path: Path, document: TDocStd_Document, shades: Mapping[str, Colour], name: str, date: datetime.date
-) -> None:
-    text = say_once(_numbered(_kernel_text(path, document, name, date)))
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Header:
+    """What the head of a file says of it."""
+
+    name: str
+    build: str
+    date: datetime.date = UNDATED
+
+
+def _write(path: Path, document: TDocStd_Document, shades: Mapping[str, Colour], head: _Header) -> None:
+    text = say_once(_numbered(_kernel_text(path, document, head)))
     if not text.rstrip().endswith(_END):
         raise not_written(path, "the kernel wrote an unfinished file")
     write_whole(path, _coloured(text, shades).encode("ascii"))
 
 
-def _kernel_text(path: Path, document: TDocStd_Document, name: str, date: datetime.date) -> str:
+def _kernel_text(path: Path, document: TDocStd_Document, head: _Header) -> str:
     writer = STEPCAFControl_Writer(XSControl_WorkSession(), False)
     writer.SetColorMode(False)
     writer.SetNameMode(True)
@@ -69,8 +77,9 @@ def _kernel_text(path: Path, document: TDocStd_Document, name: str, date: dateti
     if not writer.Transfer(document, STEPControl_StepModelType.STEPControl_AsIs):
         raise not_written(path, "the kernel could not turn the assembly into STEP")
     header = APIHeaderSection_MakeHeader(writer.Writer().Model())
-    header.SetName(TCollection_HAsciiString(name))
-    header.SetTimeStamp(TCollection_HAsciiString(f"{date.isoformat()}T00:00:00"))
+    header.SetName(TCollection_HAsciiString(head.name))
+    header.SetTimeStamp(TCollection_HAsciiString(f"{head.date.isoformat()}T00:00:00"))
+    header.SetDescriptionValue(1, TCollection_HAsciiString(f"build {head.build or '-'}"))
     header.SetOriginatingSystem(TCollection_HAsciiString("railgen"))
     stream = io.BytesIO()
     if writer.WriteStream(stream) != IFSelect_ReturnStatus.IFSelect_RetDone:

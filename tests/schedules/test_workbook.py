@@ -58,9 +58,9 @@ def test_a_mark_stands_above_the_columns_of_every_sheet_and_takes_part_in_no_fil
     book = openpyxl.load_workbook(io.BytesIO(workbook((CHECKS, cold), "t", None, "NOT YET")))
     for sheet in book:
         assert sheet["A1"].value == "NOT YET"
-        assert [cell.value for cell in sheet[2]] == ["verdict", "value"]
+        assert [cell.value for cell in sheet[2]] == ["verdict", "value", "build"]
         assert sheet["A3"].value == NASTY[0]
-        assert sheet.auto_filter.ref == f"A2:B{len(NASTY) + 2}"
+        assert sheet.auto_filter.ref == f"A2:C{len(NASTY) + 2}"
         assert sheet.freeze_panes == "A3"
         assert sheet.print_title_rows == "$1:$2"
     assert book["Cold"].cell(len(NASTY) + 4, 1).value == "a note"
@@ -82,7 +82,7 @@ def test_every_sheet_is_its_table() -> None:
     assert {"Order", "Cut list", "Saw list", "Drill schedule", "Checks"} <= set(read.sheetnames)
     for table in book.tables[:-1]:
         sheet = read[table.name]
-        assert [cell.value for cell in sheet[1]] == [column.name for column in table.columns]
+        assert [cell.value for cell in sheet[1]] == [*(column.name for column in table.columns), "build"]
         values = [[c.value(cell) for c, cell in zip(table.columns, row, strict=True)] for row in table.rows]
         for row, cells in zip(values, sheet.iter_rows(min_row=2, max_col=len(table.columns)), strict=False):
             for cell, got in zip(row, cells, strict=True):

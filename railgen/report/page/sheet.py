@@ -73,6 +73,7 @@ def job_sheet(
     ).get_template("sheet.html")
     return page.render(
         project=job.project,
+        build=worked.build,
         title=job.project.title or job.project.id,
         status=worked.verdict,
         banner=_BANNERS[overall(checks)],

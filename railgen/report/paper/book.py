@@ -38,12 +38,13 @@ class Chapter:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Book:
-    """``page`` is the size of a page of text (mm); ``status`` stands on every one of them unless it is empty."""
+    """``page`` is the size of a page of text (mm); each bears ``build``, and ``status`` unless that is empty."""
 
     title: str
     project: Project
     page: tuple[float, float]
     status: str
+    build: str
     chapters: Sequence[Chapter]
     cover: Sequence[Flowable] = ()  # before the contents; without one there are no contents
 
@@ -232,11 +233,11 @@ def _around(canvas: Canvas, book: Book, title: str) -> None:
 
 
 def _foot(canvas: Canvas, book: Book, left: float, right: float, y: float) -> None:
-    """Job, revision and date on the left; on the right the page, and by a form how many there are."""
+    """Build, job, revision and date on the left; on the right the page, and by a form how many there are."""
     project = book.project
     total = 14.0  # points kept for the number of pages
     page = f"{'pack page' if book.cover else 'page'} {canvas.getPageNumber()} of "
-    parts = [project.id, f"revision {project.revision or '-'}", f"{project.date or 'no date'}"]
+    parts = [f"build {book.build}", project.id, f"revision {project.revision or '-'}", f"{project.date or 'no date'}"]
     canvas.saveState()
     canvas.setFont(face("", bold=False), 8)
     canvas.drawRightString(right - total, y, page)

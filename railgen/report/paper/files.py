@@ -63,6 +63,7 @@ def _book(worked: Worked, title: str, *chapters: Chapter, cover: tuple[Flowable,
         project=worked.content.job.project,
         page=worked.setting.paper.page,
         status=worked.status,
+        build=worked.build,
         chapters=chapters,
         cover=cover,
     )
@@ -164,7 +165,7 @@ def _labels(worked: Worked) -> Chapter:
     return Chapter(
         title="Labels",
         about="Cut out and stick on, the black end at the datum end, before a piece leaves the saw.",
-        story=tuple(label_pages(made, worked.setting.figures, (wide, high - 46.0))),
+        story=tuple(label_pages(made, worked.build, worked.setting.figures, (wide, high - 46.0))),
     )
 
 

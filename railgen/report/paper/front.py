@@ -29,6 +29,7 @@ def cover(worked: Worked, inside: Sequence[tuple[str, str]], room: float) -> Ite
         ("client", project.client),
         ("revision", project.revision or "-"),
         ("date", f"{project.date or '-'}"),
+        ("build", worked.build),
     ):
         if value:
             rows.add(name, value)

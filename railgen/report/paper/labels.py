@@ -19,21 +19,21 @@ COLUMNS, ROWS = 2, 4
 _PAD = 3.0 * MM
 
 
-def label_pages(labels: Sequence[Label], figures: Figures, size: tuple[float, float]) -> Iterator[Flowable]:
-    """Pages of labels; ``size`` (points) is the room on a page."""
+def label_pages(labels: Sequence[Label], build: str, figures: Figures, size: tuple[float, float]) -> Iterator[Flowable]:
+    """Pages of labels with their build mark; ``size`` (points) is the room on a page."""
     each = COLUMNS * ROWS
     for first in range(0, len(labels), each):
         if first:
             yield PageBreak()
-        yield _Grid(labels[first : first + each], figures, size)
+        yield _Grid(labels[first : first + each], build, figures, size)
 
 
 class _Grid(Flowable):
     """One page of labels with the lines to cut along."""
 
-    def __init__(self, labels: Sequence[Label], figures: Figures, size: tuple[float, float]) -> None:
+    def __init__(self, labels: Sequence[Label], build: str, figures: Figures, size: tuple[float, float]) -> None:
         super().__init__()
-        self.labels, self.figures = labels, figures
+        self.labels, self.build, self.figures = labels, build, figures
         self.width, self.height = size
 
     def wrap(self, *_: float) -> tuple[float, float]:
@@ -57,7 +57,7 @@ class _Card:
     """One label on the canvas, its lower left corner at the origin."""
 
     def __init__(self, grid: _Grid, label: Label, wide: float, high: float) -> None:
-        self.canvas, self.figures, self.label = grid.canv, grid.figures, label
+        self.canvas, self.build, self.figures, self.label = grid.canv, grid.build, grid.figures, label
         self.left, self.right, self.high = _PAD, wide - _PAD, high
         self.room = self.right - self.left
 
@@ -73,7 +73,7 @@ class _Card:
         self._tube(top - 78)
         self._lines("; ".join(label.notes), self.left, top - 132, self.room, 7.5, 2)
         title = f": {label.title}" if label.title else ""
-        foot = f"{label.job}, revision {label.revision or '-'}{title}"
+        foot = f"build {self.build}, {label.job}, revision {label.revision or '-'}{title}"
         self.canvas.setLineWidth(0.4)
         self.canvas.line(self.left, _PAD + 9, self.right, _PAD + 9)
         write(self.canvas, self.left, _PAD + 1, foot, self.room, 7.5)
