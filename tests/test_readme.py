@@ -104,7 +104,7 @@ def test_the_checkouts_own_check_runs_the_readmes_commands() -> None:
 def test_every_subcommand_is_told_and_every_told_one_exists() -> None:
     told = set(re.findall(r"^\| `railgen (\w+)", README, flags=re.MULTILINE))
     assert told == set(cli.commands)
-    assert set(re.findall(r"railgen (new|check|build|catalogue|schema)\b", README)) == told
+    assert set(re.findall(r"railgen (new|check|build|compare|catalogue|schema)\b", README)) == told
 
 
 def test_every_link_to_a_file_leads_somewhere() -> None:

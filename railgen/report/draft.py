@@ -20,9 +20,9 @@ class Stamp:
 
     input: str
     state: str
-    build: str
     versions: Mapping[str, str]
     checks_met: bool
+    build: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

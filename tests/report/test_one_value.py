@@ -166,7 +166,7 @@ def paper(worked: Worked, folder: Path) -> tuple[list[tuple[str, str, str]], lis
     )
     lists = Chapter(title="Lists", story=story)
     project = worked.content.job.project
-    book = Book(title="", project=project, page=setting.paper.page, status="", chapters=(lists,))
+    book = Book(title="", project=project, page=setting.paper.page, status="", build="", chapters=(lists,))
     write_book(book, folder / "a.pdf")
     write_labels(worked, folder / "b.pdf")
     text = read(folder / "a.pdf")
