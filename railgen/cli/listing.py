@@ -57,7 +57,7 @@ def _show_rules(rules: RuleSet) -> None:
     click.echo(f"  {rules.source}{f': {rules.use}' if rules.use else ''}")
     for rule in rules.rule:
         click.echo()
-        click.secho(f"  {rule.clause or rule.id}: {KINDS[rule.kind][1]}", bold=True, nl=False)
+        click.secho(f"  {rule.place or rule.id}: {KINDS[rule.kind][1]}", bold=True, nl=False)
         click.echo(f" ({', '.join([*_limits(rule, rules.units), CERTAINTIES[rule.certainty].value])})")
         _paragraph(rule.says)
         if rule.note:
@@ -99,6 +99,8 @@ def _show_load(load: RailLoad) -> None:
     if load.line_min is not None and load.line_max is not None:
         choice = f"{load.line_min:g} to {load.line_max:g} kN/m"
         _paragraph(f"a national annex may choose {choice}: strength.line_load, strength.annex")
+    if load.buildings:
+        _paragraph(f"enough for {', '.join(load.buildings)} (surroundings.occupancy)")
     source = load.source
     _paragraph(", ".join(part for part in (source.clause, source.certainty.value, source.note) if part))
 

@@ -274,6 +274,12 @@ def test_the_catalogue_shows_rule_sets_and_loads(
         "R301.5: loads worked out that the document accepts (one of irc, ibc-dwelling, asce-7"
         in capsys.readouterr().out
     )
+    assert run(monkeypatch, "catalogue", "us-ibc-2021") == 0
+    told = capsys.readouterr().out
+    assert "International Building Code 2021" in told
+    assert "1014.6 Handrail extensions: level rail beyond the top of the flight (at least 12 in, read in a" in told
+    assert run(monkeypatch, "catalogue", "ibc-dwelling") == 0
+    assert "enough for one-family, two-family" in capsys.readouterr().out  # IBC 2021, 1607.9.1, exception 1
     assert run(monkeypatch, "catalogue", "asce-7") == 0
     assert "0.73 kN/m or 0.89 kN at a point" in capsys.readouterr().out  # 50 lb/ft and 200 lb, ASCE 7-16, 4.5.1
     assert run(monkeypatch, "catalogue", "us-ada-201") == 2

@@ -112,7 +112,7 @@ def _check(rule_set: RuleSet, rule: Rule, found: Found) -> Check:
         least=found.least,
         most=found.most,
         source=rule_set.source,
-        clause=rule.clause,
+        clause=rule.place,
         certainty=CERTAINTIES[rule.certainty],
         formula=found.formula,
         missing=found.missing,

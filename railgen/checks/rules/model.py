@@ -163,6 +163,11 @@ class BaseRule(Table):
     note: Text = Field(default="", description="what to know about edition, exceptions and our reading")
     when: When = Field(default=When(), description="what must be so before it asks for anything")
 
+    @property
+    def place(self) -> str:
+        """Where the document asks for it: clause and heading, as numbers change from edition to edition."""
+        return " ".join(part for part in (self.clause, self.title) if part)
+
     @model_validator(mode="after")
     def _unit_fits(self) -> Self:
         unit = KINDS[self.kind][0]

@@ -144,3 +144,11 @@ def test_a_rule_set_that_became_several_is_refused_by_naming_them() -> None:
     assert (fault.code, fault.where) == ("rule-set-split", "rules.sets[1]")
     named = [name for name in shipped_rule_sets() if name in fault.allowed]
     assert named == ["uk-adk-2013-flats", "uk-adk-2013-other", "uk-adm2-2015-external"]
+
+
+def test_a_heading_stands_beside_each_number_that_another_edition_may_count_otherwise() -> None:
+    for name in ("us-ibc-2021", "us-ibc-2021-dwelling"):
+        (rule_set,) = load_rule_sets(RulesInput(sets=(name,)))
+        assert all(rule.place == f"{rule.clause} {rule.title}" and rule.title for rule in rule_set.rule)
+    checks = rule_checks(even(), bare(even(), [900.0] * 6), RulesInput(sets=("us-ibc-2021",)))
+    assert {check.clause for check in checks if check.code == "rule-handrail-height"} == {"1014.2 Height"}
