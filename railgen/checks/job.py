@@ -63,3 +63,26 @@ def job_checks(job: Job, layout: Layout) -> Iterator[Check]:
             certainty=Certainty.PRACTICE,
             advice="" if met else "put a post between them, or leave posts out of the flight to let the tool choose",
         )
+    yield from _bar_checks(job, layout)
+
+
+def _bar_checks(job: Job, layout: Layout) -> Iterator[Check]:
+    """Each tube against the longest bar, or piece on the rack, that it could be cut from."""
+    stock, hardware = job.order.stock, job.hardware
+    tubes = [(f"rail {rail.id}", rail.length, hardware.tube.id) for rail in layout.rails]
+    tubes += [(f"post {post.id}", post.length, hardware.post_tube.id) for post in layout.posts]
+    usual = job.left_out("stock.lengths")
+    splice = "a longer bar (stock.lengths), or a splice, which railgen does not lay out"
+    for where, length, section in tubes:
+        longest = stock.longest(section)
+        yield Check(
+            code="job-bar",
+            title="tube in one piece, from the longest bar",
+            where=where,
+            value=length,
+            unit="mm",
+            most=longest,
+            certainty=Certainty.PRACTICE if usual else Certainty.JOB,
+            formula=f"{'usual bar' if usual else 'stock'} of {section}, less what is trimmed at both ends",
+            advice="" if length <= longest else splice,
+        )

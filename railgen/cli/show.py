@@ -17,7 +17,7 @@ from railgen.errors import printable
 from railgen.job.model import Job
 from railgen.layout.model import Layout
 from railgen.pipeline import Pack
-from railgen.report.artefacts import CHANGES, OLDER
+from railgen.report.artefacts import CHANGES, NOT_MADE, OLDER
 from railgen.units import Figures
 
 if TYPE_CHECKING:
@@ -132,6 +132,9 @@ def show_pack(pack: Pack) -> None:
         click.echo(printable(f"kept: {was}, made or changed by hand, is now {now}"))
     if len(pack.kept) > _MOST:
         click.echo(f"kept: {len(pack.kept) - _MOST} more")
+    if (pack.folder / NOT_MADE).exists():
+        told = "not made: order, saw list, installation and workbook; why is told in"
+        click.secho(printable(f"{told} {pack.folder / NOT_MADE}"), fg="red")
     if pack.older:
         few = f"{', '.join(pack.older[:3])}{f' and {len(pack.older) - 3} more' if len(pack.older) > 3 else ''}"
         told = f"older than the job, do not work from it: {few}; listed in {pack.folder / OLDER}"

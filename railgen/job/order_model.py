@@ -94,6 +94,12 @@ class Stock(Table):
         default=0.1, description="share of rivets, screws and anchors ordered on top, rounded up"
     )
 
+    def longest(self, section: str) -> float:
+        """Longest piece (mm) of a section that a bar or an offcut on the rack gives; 0 where there is none."""
+        bars = (each.length - 2 * self.trim for each in self.lengths if each.section in (None, section))
+        rack = (each.length for each in self.rack if each.section in (None, section))
+        return max((*bars, *rack), default=0.0)
+
     @field_validator("lengths")
     @classmethod
     def _usual_bar(cls, lengths: tuple[StockLength, ...]) -> tuple[StockLength, ...]:

@@ -8,7 +8,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fnmatch import fnmatchcase
 
-__all__ = ["ABOUT", "ALWAYS", "CHANGES", "OLDER", "About", "Artefact", "pack_lines", "renews"]
+__all__ = ["ABOUT", "ALWAYS", "CHANGES", "NOT_MADE", "OLDER", "About", "Artefact", "pack_lines", "renews"]
+
+NOT_MADE = "order_not_made.txt"
+"""Stands in the place of what needs a cutting plan, and says why there is none."""
 
 OLDER = "OLDER.txt"
 """Names what in a pack was left by a build of a part of it and is older than the job; gone when nothing is."""

@@ -12,7 +12,6 @@ from railgen.drawings import Setting, set_out_sheets, shop_sheets, templates
 from railgen.drawings.sheet import Sheet
 from railgen.errors import ImpossibleError
 from railgen.job.model import Job
-from railgen.job.order_model import Stock
 from railgen.layout.model import Layout
 from railgen.members import Fabrication
 from railgen.report.build_mark import build_mark
@@ -145,16 +144,16 @@ class Worked:
         try:
             return make_book(job, self.content.fabrication, job.order, self.checks, self.volumes), ""
         except ImpossibleError as error:
-            if job.order.stock != Stock():
+            if any(fault.code != "longer-than-stock" for fault in error.faults):
                 raise
-            # no stock was named: a rail longer than the usual bar is no reason to withhold the rest of the pack
-            return None, f"{error}\nName your stock under [stock] and build again."
+            # a check says that it is not met: that is no reason to withhold the rest of the pack
+            return None, f"{error}\nName a longer bar under [stock] and build again."
 
     @property
     def book(self) -> Book | None:
-        """Cutting plan, order and cost; None where the usual bar does not do and the job names no other.
+        """Cutting plan, order and cost; None where a tube is longer than any bar.
 
-        Raises ImpossibleError where the tubes cannot be cut from the stock that the job names.
+        Raises ImpossibleError where the stock that the job names runs out.
         """
         return self._order[0]
 

@@ -17,7 +17,7 @@ from railgen.drawings import write_dxf, write_pdf
 from railgen.errors import InputError
 from railgen.job.model import Job
 from railgen.members.pieces import Fitting, FittingKind, Tube
-from railgen.report.artefacts import ABOUT, ALWAYS, CHANGES, Artefact, renews
+from railgen.report.artefacts import ABOUT, ALWAYS, CHANGES, NOT_MADE, Artefact, renews
 from railgen.report.build_mark import build_mark
 from railgen.report.changes import Changes, compared
 from railgen.report.content import Content, Worked
@@ -147,7 +147,7 @@ def _drawings(worked: Worked, folder: Path) -> None:
 def _order(worked: Worked, folder: Path) -> None:
     """What to buy and how to saw it, as text and as one workbook."""
     if worked.book is None:
-        _write_marked(worked, folder / "order_not_made.txt", f"{worked.no_book}\n")
+        _write_marked(worked, folder / NOT_MADE, f"{worked.no_book}\n")
         return
     _write(folder / "order.csv", worked.book.order_csv(worked.build))
     _write(folder / "saw_list.csv", worked.book.saw_csv(worked.build))
@@ -167,7 +167,7 @@ def _installation(worked: Worked, folder: Path) -> None:
     from railgen.report.paper.files import write_installation
 
     if worked.book is None:
-        _write_marked(worked, folder / "order_not_made.txt", f"{worked.no_book}\n")
+        _write_marked(worked, folder / NOT_MADE, f"{worked.no_book}\n")
         return
     text = installation_text(worked.steps, worked.content.job.order.dimensions)
     _write_marked(worked, folder / "installation.txt", text)
