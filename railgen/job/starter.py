@@ -69,7 +69,9 @@ tread_thickness = 45
 # sets = ["uk-adk-2013-private"]
 #
 # [surroundings]
-# beside = "open" # or wall
+# beside = "open" # or wall; of one flight or landing alone: surroundings.beside under its [[stair]]
+# other.beside = "wall" # the side across from the rail
+# occupancy = "one-family" # two-family, townhouse, flat, not-public, other
 # guarding = "none" # the rail alone; infill, or a separate barrier
 #
 # [strength]

@@ -188,7 +188,7 @@ class Worked:
         """What the codes set to what is measured on site, by the checks that know it."""
         asked = {each.value: each for each in Asked}
         return tuple(
-            Limit(asked=asked[check.code], where=check.where, least=check.least, most=check.most)
+            Limit(asked=asked[check.code], where=check.where, least=check.least, most=check.most, value=check.value)
             for check in self.content.checks
             if check.code in asked
         )

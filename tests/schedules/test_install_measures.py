@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 import railgen
 from railgen import solve
 from railgen.job.model import EndFinish, Job, RailEnd
-from railgen.job.rules_model import Beside, RulesInput, Surroundings
+from railgen.job.rules_model import Beside, Nearby, RulesInput, Surroundings
 from railgen.layout.margin import margin_note
 from railgen.report.content import Content, Worked
 from railgen.schedules.install import Asked, HandOver, Limit, Measure
@@ -164,6 +164,33 @@ def test_an_extension_that_a_code_asks_for_may_not_come_out_shorter() -> None:
     (top,) = [m for m in named(steps, "Inspect").measures if m.what.startswith("level rail past")]
     assert top.least == 304.8
     assert top.accepted(Dimensions.SIXTEENTH).startswith('12"')
+
+
+def test_an_end_that_a_code_measures_from_the_riser_is_that_much_longer_from_the_nosing() -> None:
+    """IBC 1014.6, secondary: 12 in beyond the top riser, 20 mm behind its nosing here, from which the site measures."""
+    end = RailEnd(finish=EndFinish.CAP, overhang=100, level=326)
+    job = jobs.job([jobs.flight(1, [178] * 7, [250] * 6, posts=(0, 4, 7))], top=end, bottom=end)
+    assert job.flights[0].overhang == 20
+    checks = railgen.check(replace(job, rules=RulesInput(sets=("us-ibc-2021",))), solve(job))
+    asked = tuple(
+        Limit(asked=Asked.TOP_LEVEL, where=check.where, least=check.least, most=check.most, value=check.value)
+        for check in checks
+        if check.code == Asked.TOP_LEVEL
+    )
+    (top,) = [m for m in named(steps_of(job, limits=asked)[0], "Inspect").measures if m.what.startswith("level rail")]
+    assert (top.designed, top.least) == pytest.approx((326, 304.8 + 20))
+
+
+def test_each_wall_along_the_rail_is_measured_to() -> None:
+    job = jobs.worked_job()
+    far = tuple(
+        replace(flight, surroundings=Nearby(beside=Beside.WALL, wall_distance=distance))
+        for flight, distance in zip(job.flights, (40.0, 55.0), strict=True)
+    )
+    record, _ = record_of(replace(job, flights=far))
+    found = {m.where: m.designed for m in record.as_installed if m.what.startswith("clearance between rail and wall")}
+    inner = job.posts.edge_offset - 48.3 / 2
+    assert found == {"flight 1": pytest.approx(40 + inner), "flight 2": pytest.approx(55 + inner)}
 
 
 @pytest.mark.parametrize("name", GOOD)

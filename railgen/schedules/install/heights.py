@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
+from railgen.job.model import Flight, Landing
 from railgen.layout.margin import margin_note, slack
 from railgen.schedules.install.facts import FIT, Facts
 from railgen.schedules.install.model import Asked, Measure
@@ -88,9 +90,18 @@ def ends(facts: Facts) -> Iterator[Measure]:
 
 
 def _end(facts: Facts, what: str, where: str, designed: float, checked: str) -> Measure:
-    """A length beyond a nosing; a code's least is hard, what the design adds to it may be missed by what fits."""
-    wanted = [facts.limit(asked, checked)[0] for asked in (Asked.TOP, Asked.TOP_LEVEL, Asked.BOTTOM)]
-    least = max((low for low in wanted if low is not None), default=0.0)
+    """A length beyond a nosing; a code's least is hard, what the design adds to it may be missed by what fits.
+
+    A code that measures from the riser, or to a tube's cut end, is told as the site measures it.
+    """
+    wanted = [
+        limit.least + (designed - limit.value if limit.value else 0.0)
+        for limit in facts.limits
+        if limit.asked in (Asked.TOP, Asked.TOP_LEVEL, Asked.BOTTOM)
+        and limit.where == checked
+        and limit.least is not None
+    ]
+    least = max(wanted, default=0.0)
     return Measure(
         what=what,
         where=where,
@@ -104,12 +115,20 @@ def _end(facts: Facts, what: str, where: str, designed: float, checked: str) -> 
 def clearances(facts: Facts) -> Iterator[Measure]:
     """Free space to the wall or barrier beside the rail, and how far the rail reaches into the stair from its edge."""
     job = facts.job
-    wall = job.rules.surroundings.wall_distance
-    offset = job.posts.edge_offset
-    if wall is not None:
-        clear = wall + offset - job.hardware.tube.radius
-        least, most = facts.limit(Asked.WALL_CLEARANCE, "rail")
-        yield _clear("clearance between rail and wall or barrier", clear, least, most)
+    offset, site = job.posts.edge_offset, job.rules.surroundings
+    parts: list[tuple[str, Flight | Landing]] = [(f"flight {flight.number}", flight) for flight in job.flights]
+    parts += [(f"landing {landing.number}", landing) for landing in job.landings]
+    walls: dict[float | None, list[str]] = {}
+    for where, part in parts:
+        walls.setdefault(site.flank(part.surroundings, alone=len(job.flights) == 1).wall_distance, []).append(where)
+    asked = [limit for limit in facts.limits if limit.asked is Asked.WALL_CLEARANCE]
+    least = max((limit.least for limit in asked if limit.least is not None), default=None)
+    most = min((limit.most for limit in asked if limit.most is not None), default=None)
+    for wall, places in walls.items():
+        if wall is not None:
+            clear = wall + offset - job.hardware.tube.radius
+            found = _clear("clearance between rail and wall or barrier", clear, least, most)
+            yield found if len(walls) == 1 else replace(found, where=", ".join(places))
     reach = offset + max(job.hardware.tube.radius, job.hardware.post_tube.radius)
     _, most = facts.limit(Asked.PROJECTION, "at the rail")
     yield _clear("reach of the rail into the stair, from its edge", reach, None, most)

@@ -45,12 +45,16 @@ class Asked(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limit:
-    """Bounds (mm) that a code sets to what is asked at a place; None where it sets none."""
+    """Bounds (mm) that a code sets to what is asked at a place; None where it sets none.
+
+    ``value``: what the design comes to as the code measures it, which may be from another edge than the site does.
+    """
 
     asked: Asked
     where: str
     least: float | None
     most: float | None
+    value: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
