@@ -10,12 +10,17 @@ from railgen.checks.strength.inputs import load_cases
 from railgen.checks.strength.notes import strength_notes
 from railgen.errors import Fault, InputError
 from railgen.job.model import Job
+from railgen.job.rules_model import OtherSide
 from railgen.units import format_length
 
 __all__ = ["check_notes"]
 
 _FINISH = 6.0, 40.0  # mm: from a board to a screed with tiles (common practice)
 _OTHER_EDGES = "barriers are judged along both sides of the stair: look at the edges of floors beyond it on site"
+_OTHER_RAILS = (
+    "handrails that the job states and does not draw (surroundings.other_side, middle_rails) are counted: their own "
+    "height, grip, ends and strength are not judged"
+)
 _NO_RULES = "no rule set is named: whether the rail meets a building code is not judged (rules.sets)"
 
 
@@ -37,6 +42,11 @@ def check_notes(job: Job) -> tuple[str, ...]:
     said = [note for rule_set in judged for note in _of_set(rule_set)] or [_NO_RULES]
     if any(rule_set.first(kind) for rule_set in judged for kind in (Kind.GUARD_FLIGHT, Kind.GUARD_LANDING)):
         said.append(_OTHER_EDGES)
+    site = job.rules.surroundings
+    others = [site.other_side, *(flight.surroundings.other_side for flight in job.flights)]
+    others += [landing.surroundings.other_side for landing in job.landings]
+    if judged and (OtherSide.RAIL in others or site.middle_rails):
+        said.append(_OTHER_RAILS)
     odd = (f"{where}: {question}" for where, question in odd_steps(job))
     return (*said, *odd, *_apart(job), *_finishes(job), *strength_notes(job))
 

@@ -12,7 +12,7 @@ import railgen
 from railgen.checks.notes import check_notes
 from railgen.checks.table import checks_json, unjudged
 from railgen.errors import InputError
-from railgen.job.rules_model import RulesInput
+from railgen.job.rules_model import Nearby, OtherSide, RulesInput, Surroundings
 from railgen.job.strength_model import SteelInput, StrengthInput
 from tests.jobs import worked_job
 
@@ -77,3 +77,20 @@ def test_open_edges_that_no_rule_here_looks_at_are_told(name: str, *, asks: bool
     """IRC R312 asks for guards wherever it is open; the ADA standards ask for none."""
     job = replace(worked_job(), rules=RulesInput(sets=(name,)))
     assert said("look at the edges of floors", check_notes(job)) is asks
+
+
+@pytest.mark.parametrize(
+    ("site", "told"),
+    [
+        (Surroundings(other_side=OtherSide.RAIL), True),
+        (Surroundings(middle_rails=1), True),
+        (Surroundings(other_side=OtherSide.NONE), False),
+        (Surroundings(), False),
+    ],
+)
+def test_a_handrail_that_is_only_stated_is_not_judged_and_that_is_told(site: Surroundings, *, told: bool) -> None:
+    job = replace(worked_job(), rules=RulesInput(sets=("us-ada-2010",), surroundings=site))
+    text = "their own height, grip, ends and strength are not judged"
+    assert said(text, check_notes(job)) is told
+    landing = replace(job.landings[0], surroundings=Nearby(other_side=OtherSide.RAIL))
+    assert said(text, check_notes(replace(job, landings=(landing,))))
