@@ -100,6 +100,19 @@ def test_a_nosing_without_rail_breaks_continuity_and_the_advice_reaches_it() -> 
     assert verdict(float(found[1]) - 0.2) is Verdict.FAILS
 
 
+@pytest.mark.parametrize(("past", "verdict"), [(19.9, Verdict.FAILS), (20.0, Verdict.MEETS)])
+def test_a_rail_from_riser_to_riser_reaches_over_the_top_riser_behind_its_nosing(past: float, verdict: Verdict) -> None:
+    # IRC 2021, R311.7.8.4, and IBC 2021, 1014.4, secondary: from above the top riser; ADA 505.3, read: the flight
+    job = even()  # nosings stand 20 mm in front of their risers
+    layout = railed(job, 400, past)
+    for name in ("us-irc-2021", "us-ibc-2021-dwelling"):
+        (check,) = _named(job, layout, Kind.CONTINUITY, RulesInput(sets=(name,)))
+        assert check.verdict is verdict
+        assert ("not the top riser, 20 mm behind its nosing" in check.formula) is (verdict is Verdict.FAILS)
+    (check,) = _named(job, layout, Kind.CONTINUITY, RulesInput(sets=("us-ada-2010",)))
+    assert check.verdict is Verdict.MEETS
+
+
 @pytest.mark.parametrize(("start", "verdict"), [(0.0, Verdict.MEETS), (0.9, Verdict.MEETS), (1.1, Verdict.FAILS)])
 def test_a_level_extension_starts_over_the_nosing(start: float, verdict: Verdict) -> None:
     # ADA 2010, 505.10.2, read: directly above the first riser nosing
