@@ -248,12 +248,14 @@ def _diamond(board: Board, centre: Point) -> None:
 
 def _head(board: Board, job: Job, setting: Setting, tile: _Tile, frame: Box, number: str) -> None:
     project, top = job.project, frame.top
-    right = f"build {setting.build or '-'}   {f'{tile.name}   ' if tile.name else ''}page {number}"
+    right = f"{tile.name}   page {number}".strip()
     board.text((frame.right, top - 4.0), right, SMALL, Align.RIGHT)
     title, height = fit(tile.template.title, frame.width - width(right, SMALL) - 4, LARGE, bold=True)
     board.text((frame.left, top - 5.5), title, height, bold=True)
     about = f"{project.title or project.id}; revision {project.revision or '-'}; {project.date or 'no date'}"
-    text, height = fit(about, frame.width, SMALL)
+    build = f"build {setting.build or '-'}"
+    board.text((frame.right, top - 9.9), build, SMALL, Align.RIGHT)
+    text, height = fit(about, frame.width - width(build, SMALL) - 4, SMALL)
     board.text((frame.left, top - 9.9), text, height)
     text, height = fit(tile.template.note, frame.width, SMALL)
     board.text((frame.left, top - 13.9), text, height)
