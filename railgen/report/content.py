@@ -114,7 +114,9 @@ class Worked:
         found = self.content.checks
         columns = tuple(Column(name=name) for name in CHECK_COLUMNS)
         rows = tuple(tuple(row[name] for name in CHECK_COLUMNS) for row in check_rows(found))
-        return Table(name="Checks", columns=columns, rows=rows, notes=cautions(found))
+        untold = "; ".join(unjudged(found)).capitalize()
+        notes = (*([f"{untold}."] if untold else []), *cautions(found))
+        return Table(name="Checks", columns=columns, rows=rows, notes=notes)
 
     @property
     def cut(self) -> Table:

@@ -6,6 +6,7 @@ import json
 from dataclasses import replace
 from pathlib import Path
 
+import pdfplumber
 import pytest
 from click.testing import CliRunner
 
@@ -83,6 +84,10 @@ def test_nothing_named_is_met_as_far_as_judged_and_not_green(tmp_path: Path) -> 
     pack = build(load(plain_job(tmp_path)), tmp_path / "out", only=["job-sheet", "hand-over"]).folder
     assert json.loads((pack / "manifest.json").read_text())["checks_met"] is False
     assert '<div class="banner judged">' in (pack / "job_sheet.html").read_text(encoding="utf-8")
+    with pdfplumber.open(pack / "hand_over.pdf") as pdf:
+        record = "".join(page.extract_text() for page in pdf.pages)
+    for paper in (record, (pack / "hand_over.txt").read_text(encoding="utf-8")):
+        assert "Building code not judged; strength not judged" in " ".join(paper.split())
 
 
 @pytest.mark.parametrize(
