@@ -10,7 +10,7 @@ from railgen.drawings.setting import Setting
 from railgen.drawings.sheet import Align, Arc, Box, Circle, Label, Line, Path, Pen, Point
 from railgen.drawings.tiles import Callout, Template
 from railgen.drawings.unrolled import arc_length, seam_of
-from railgen.members.pieces import Purpose, Tube
+from railgen.members.pieces import Purpose, Tube, When
 from railgen.units import MM_PER_INCH, Dimensions, Figures, degrees
 
 __all__ = ["strip"]
@@ -64,7 +64,7 @@ def strip(tube: Tube, setting: Setting) -> Template:
         name=f"template-{tube.mark}",
         title=f"{tube.mark}, wrap-around strip",
         note=f"Printed side out, datum end left, seam at {degrees(seam)}; around {setting.figures.named(around)} "
-        f"for Ø{setting.figures.drill(od)}; tiles without holes are left out",
+        f"for Ø{setting.figures.drill(od)}; tiles without holes are left out{_waiting(tube)}",
         extent=Box(left=0.0, right=length, bottom=-around - _TAB, top=0.0),
         items=tuple(items),
         callouts=tuple(callouts),
@@ -91,3 +91,9 @@ def _between(length: float, holes: Sequence[float]) -> list[float]:
     """Where along a strip its clock lines are named again, so that every tile tells them; clear of holes and ruler."""
     wanted = [75.0 + 100.0 * n for n in range(math.ceil(length / 100.0))]
     return [x for x in wanted if x < length - 25.0 and all(abs(x + 4.0 - hole) > 12.0 for hole in holes)]
+
+
+def _waiting(tube: Tube) -> str:
+    """What a strip's note says of the holes that are not drilled yet."""
+    wait = sum(hole.when is When.AFTER_FIT for hole in tube.holes)
+    return f"; {'all' if wait == len(tube.holes) else wait} holes {When.AFTER_FIT}" if wait else ""

@@ -218,7 +218,18 @@ def _end(end: CutEnd) -> str:
 
 def _hole_table(tube: Tube, mate: Mapping[tuple[str, str], tuple[str, ...]], figures: Figures) -> Table:
     return Table(
-        headings=("Hole", "From datum", "Clock", "Arc from 0°", "Ø", "Thread", "Walls", "Purpose", "Mates with"),
+        headings=(
+            "Hole",
+            "From datum",
+            "Clock",
+            "Arc from 0°",
+            "Ø",
+            "Thread",
+            "Walls",
+            "When",
+            "Purpose",
+            "Mates with",
+        ),
         rows=tuple(
             (
                 hole.id,
@@ -228,6 +239,7 @@ def _hole_table(tube: Tube, mate: Mapping[tuple[str, str], tuple[str, ...]], fig
                 figures.drill(hole.diameter),
                 hole.thread or "-",
                 str(hole.walls),
+                str(hole.when),
                 hole.purpose.value,
                 short_list(mate.get((tube.mark, hole.id), ("-",))),
             )

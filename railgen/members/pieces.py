@@ -89,6 +89,13 @@ class Purpose(StrEnum):
                 assert_never(self)
 
 
+class When(StrEnum):
+    """When a hole is drilled."""
+
+    WORKSHOP = "workshop"
+    AFTER_FIT = "after trial fit"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hole:
     """A round hole. ``depth`` is measured from the outer surface; ``walls`` is how many walls it goes through."""
@@ -100,6 +107,11 @@ class Hole:
     walls: int = 1
     countersink: float = 0.0  # largest diameter of a 90 degree countersink; 0 where there is none
     thread: str = ""
+
+    @property
+    def when(self) -> When | None:
+        """When it is drilled; None of a hole in the stair, which site sets out."""
+        return When.AFTER_FIT if self.purpose.after_fit else When.WORKSHOP
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,6 +142,10 @@ class SurfaceHole(FaceHole):
     from_nosing: float
     from_edge: float
     measured_from: str
+
+    @property
+    def when(self) -> When | None:
+        return None
 
 
 class TubeRole(StrEnum):

@@ -29,6 +29,7 @@ _COLUMNS = (
     Column(name="from_nosing_mm", quantity=Quantity.LENGTH),
     Column(name="from_edge_mm", quantity=Quantity.LENGTH),
     Column(name="measured_from"),
+    Column(name="when"),
 )
 
 
@@ -40,6 +41,8 @@ def drill_table(fabrication: Fabrication) -> Table:
 
     A plate's x points down the flight and its y to the walker's right, from the plate's centre; its socket's holes
     are given by their height above the plate's underside and clock position.
+
+    ``when`` says which holes wait for the trial fit; of a hole in the stair it is empty: site sets it out.
     """
     rows = (tuple(row.get(column.name) for column in _COLUMNS) for row in _rows(fabrication))
     return Table(name="Drill schedule", columns=_COLUMNS, rows=tuple(rows))
@@ -62,6 +65,7 @@ def _rows(fabrication: Fabrication) -> Iterator[dict[str, Cell]]:
                 "mates_with": " | ".join(mate.get((mark, hole.id), ())),
                 "countersink_mm": hole.countersink or None,
                 "thread": hole.thread,
+                "when": "" if hole.when is None else hole.when.value,
                 **_place(hole),
             }
 

@@ -9,7 +9,7 @@ from railgen.job.model import Job
 from railgen.job.order_model import Finish
 from railgen.members import Fabrication
 from railgen.members.facts import prepared
-from railgen.members.pieces import Tube
+from railgen.members.pieces import Tube, When
 from railgen.schedules.table import Column, Quantity, Table
 
 __all__ = ["Label", "label_table", "labels"]
@@ -59,6 +59,8 @@ def _labels(job: Job, fabrication: Fabrication, finish: Finish) -> Iterator[Labe
             continue
         made[piece.mark] = made.get(piece.mark, 0) + 1
         end_a, end_b = map(str, prepared(piece))
+        wait = sum(hole.when is When.AFTER_FIT for hole in piece.holes)
+        waiting = (f"{wait} of {len(piece.holes)} holes wait for the trial fit",) if wait else ()
         yield Label(
             mark=piece.mark,
             copy=made[piece.mark],
@@ -73,7 +75,7 @@ def _labels(job: Job, fabrication: Fabrication, finish: Finish) -> Iterator[Labe
             end_a=end_a,
             end_b=end_b,
             goes_to=place.id,
-            notes=notes,
+            notes=(*waiting, *notes),
         )
 
 

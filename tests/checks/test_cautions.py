@@ -120,10 +120,23 @@ def test_every_sheet_of_a_pack_whose_checks_fail_is_marked(weak: BuiltPack) -> N
     assert_marked(weak.folder, "CHECKS NOT MET", {"installation.txt", "hand_over.txt", "workbook.xlsx", "pack.pdf"})
 
 
-def test_every_sheet_of_a_pack_with_open_checks_is_marked(tmp_path: Path) -> None:
-    (tmp_path / "long.toml").write_text(LONG, encoding="utf-8")
+@pytest.mark.parametrize(
+    ("stock", "mark", "some"),
+    [
+        ("", "CHECKS NOT MET", {"order_not_made.txt", "hand_over.txt", "job_sheet.html"}),
+        (
+            "[[stock.lengths]]\nlength = 9000\n",
+            "CHECKS INCOMPLETE",
+            {"workbook.xlsx", "hand_over.txt", "job_sheet.html"},
+        ),
+    ],
+)
+def test_every_sheet_of_a_pack_with_open_checks_is_marked(
+    tmp_path: Path, stock: str, mark: str, some: set[str]
+) -> None:
+    (tmp_path / "long.toml").write_text(LONG + stock, encoding="utf-8")
     pack = railgen.build(railgen.load(tmp_path / "long.toml"), tmp_path, only=("order", "hand-over", "job-sheet"))
-    assert_marked(pack.folder, "CHECKS INCOMPLETE", {"order_not_made.txt", "hand_over.txt", "job_sheet.html"})
+    assert_marked(pack.folder, mark, some)
 
 
 def test_the_terminal_prints_the_cautions_with_check_and_with_build(tmp_path: Path) -> None:

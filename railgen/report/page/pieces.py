@@ -134,11 +134,12 @@ def _holes(piece: Piece, mate: Mapping[tuple[str, str], tuple[str, ...]], figure
             number_cell(figures.drill(hole.countersink), hole.countersink) if hole.countersink else "",
             hole.thread,
             hole.purpose.value,
+            "" if hole.when is None else hole.when.value,
             " | ".join(mate.get((piece.mark, hole.id), ())),
         )
         for hole in piece.holes
     ]
-    columns = ("hole", *where, "diameter", "through", "countersink", "thread", "for", "meets")
+    columns = ("hole", *where, "diameter", "through", "countersink", "thread", "for", "when", "meets")
     return grid(caption, columns, rows).filled()
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from railgen.job.order_model import Finish
 from railgen.job.strength_model import Exposure
-from railgen.members.pieces import Tube, TubeHole
+from railgen.members.pieces import Tube, TubeHole, When
 from railgen.schedules.install import cautions
 from railgen.schedules.install.facts import Facts
 from railgen.schedules.install.heights import height_margin
@@ -144,8 +144,8 @@ def _deburr(facts: Facts, finish: Finish) -> Step:
 def _drill_posts(facts: Facts, finish: Finish) -> Step:
     quantities = facts.fabrication.quantities()
     tubes = [piece for piece in facts.fabrication.pieces.values() if isinstance(piece, Tube)]
-    early = [(tube, [hole for hole in tube.holes if not hole.purpose.after_fit]) for tube in tubes]
-    later = sum(quantities[t.mark] * sum(hole.purpose.after_fit for hole in t.holes) for t in tubes)
+    early = [(tube, [hole for hole in tube.holes if hole.when is not When.AFTER_FIT]) for tube in tubes]
+    later = sum(quantities[t.mark] * sum(hole.when is When.AFTER_FIT for hole in t.holes) for t in tubes)
     do = [
         *(_drill_line(facts, tube, holes) for tube, holes in early if holes),
         f"leave the {later} screw holes in the rails until the trial fit",
