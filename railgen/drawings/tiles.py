@@ -133,16 +133,15 @@ def _page(job: Job, setting: Setting, tile: _Tile, number: str) -> Sheet:
 
 
 def _call_out(board: Board, callout: Callout, shift: Point, seen: Box) -> None:
-    """The words in the first quarter around the hole where they have room."""
+    """The words in the first quarter around the hole where they have room, else beside the tile."""
     x, y, r = callout.spot[0] + shift[0], callout.spot[1] + shift[1], callout.radius
     if not (seen.holds((x - r, y - r)) and seen.holds((x + r, y + r))):
         return
-    for side, below in ((1, True), (-1, True), (1, False), (-1, False)):
-        align = Align.LEFT if side > 0 else Align.RIGHT
-        first = y - r - 6.6 if below else y + r + 4.0 + 3.8 * (len(callout.words) - 1)
-        labels = [
+
+    def words(at: float, first: float, align: Align) -> list[Label]:
+        return [
             Label(
-                at=(x + side, first - 3.8 * row),
+                at=(at, first - 3.8 * row),
                 text=word,
                 height=SMALL if row == 0 else CAPTION,
                 align=align,
@@ -150,9 +149,14 @@ def _call_out(board: Board, callout: Callout, shift: Point, seen: Box) -> None:
             )
             for row, word in enumerate(callout.words)
         ]
+
+    for side, below in ((1, True), (-1, True), (1, False), (-1, False)):
+        first = y - r - 6.6 if below else y + r + 4.0 + 3.8 * (len(callout.words) - 1)
+        labels = words(x + side, first, Align.LEFT if side > 0 else Align.RIGHT)
         if all(board.free(label) and all(seen.holds(corner) for corner in corners(label)) for label in labels):
             board.add(*labels)
             return
+    board.add(Line(pen=Pen.DIMENSION, a=(x + r, y), b=(seen.right + 1.5, y)), *words(seen.right + 2.0, y, Align.LEFT))
 
 
 def _shown(item: Line | Path | Circle | Arc | Label, shift: Point, seen: Box) -> Iterator[Item]:
