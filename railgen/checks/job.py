@@ -10,7 +10,9 @@ from railgen.job.model import Job
 from railgen.layout.model import Layout
 from railgen.survey import CLOSURE
 
-__all__ = ["job_checks"]
+__all__ = ["BAR", "job_checks"]
+
+BAR = "job-bar"
 
 
 def job_checks(job: Job, layout: Layout) -> Iterator[Check]:
@@ -76,7 +78,7 @@ def _bar_checks(job: Job, layout: Layout) -> Iterator[Check]:
     for where, length, section in tubes:
         longest = stock.longest(section)
         yield Check(
-            code="job-bar",
+            code=BAR,
             title="tube in one piece, from the longest bar",
             where=where,
             value=length,

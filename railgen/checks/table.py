@@ -8,6 +8,7 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 
+from railgen.checks.job import BAR
 from railgen.checks.model import Certainty, Check, Verdict, places
 from railgen.checks.reading import by
 from railgen.checks.rules import RULES_CAUTION
@@ -43,7 +44,7 @@ _FIGURES = re.compile(r"\d[\d\s./-]*")
 def tightest(checks: Sequence[Check]) -> list[tuple[Check, int]]:
     """What a short report shows: of the checks that are alike the tightest, with the number of those it stands for.
 
-    Alike are met checks of one title, links of strength of one title and one verdict (posts are many and alike), and
+    Alike are met checks of one title, links of strength and tubes too long of one title and one verdict, and
     the places where one rule is not met for want of one thing or with one advice but for its figures. Every other
     check that is not met stands alone. In the order of the checks.
     """
@@ -56,7 +57,7 @@ def tightest(checks: Sequence[Check]) -> list[tuple[Check, int]]:
 
 def _apart(check: Check, number: int) -> tuple[str, ...]:
     """What tells a check apart from others of its title and verdict."""
-    if check.verdict is Verdict.MEETS or check.strength:
+    if check.verdict is Verdict.MEETS or check.strength or check.code == BAR:
         return ()
     return (check.rule, check.missing, _FIGURES.sub("# ", check.advice)) if check.rule else (str(number),)
 

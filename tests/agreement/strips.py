@@ -19,9 +19,9 @@ _CLOCK = 0.05  # degrees
 
 
 def title_of(sheet: Drawn) -> str:
-    """The text highest up on the left."""
-    left = min(text.start for text in sheet.texts)
-    return max((t for t in sheet.texts if t.start < left + 1.0), key=lambda t: t.low).words
+    """The text highest up on the sheet's left half, where no clock line has its figure."""
+    middle = max(text.end for text in sheet.texts) / 2
+    return max((t for t in sheet.texts if t.start < middle / 2), key=lambda t: t.low).words
 
 
 def strip_page(sheet: Drawn, source: str, style: Dimensions) -> Iterator[Claim]:
