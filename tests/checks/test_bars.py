@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
-from railgen import check, solve
+from railgen import check, load, solve
 from railgen.checks.model import Certainty, Verdict
 from railgen.job.model import Job
 from railgen.job.order_model import RackPiece, Stock, StockLength
@@ -38,8 +39,20 @@ def test_a_bar_of_another_section_and_a_short_piece_on_the_rack_do_not_count() -
         assert bars(job, Stock(lengths=(short,), rack=(rack,)))["rail R1"] is verdict
 
 
-def test_the_usual_bar_is_common_practice() -> None:
-    job = jobs.job([jobs.flight(1, [170.0] * 24, [280.0] * 23)])
+@pytest.mark.parametrize(
+    ("typed", "certainty"),
+    [("", Certainty.PRACTICE), ("[[stock.lengths]]\nlength = 6000\n", Certainty.JOB)],
+)
+def test_the_usual_bar_is_common_practice_and_a_typed_one_the_jobs(
+    tmp_path: Path, typed: str, certainty: Certainty
+) -> None:
+    path = tmp_path / "long.toml"
+    path.write_text(
+        'format = 1\nproject.id = "long"\nhardware.set = "wide-48.3"\nposts.edge_offset = 62\n'
+        'rail = { side = "left", least_height = 900 }\n'
+        f'[[stair]]\nkind = "flight"\nrise = 170\ngoing = 280\nriser_count = 24\nwidth = 1000\n{typed}',
+        encoding="utf-8",
+    )
+    job = load(path)
     found = [one for one in check(job, solve(job)) if one.code == "job-bar" and one.where.startswith("rail")]
-    assert {(one.most, one.verdict) for one in found} == {(5980.0, Verdict.FAILS)}
-    assert {one.certainty for one in found} <= {Certainty.PRACTICE, Certainty.JOB}
+    assert {(one.most, one.verdict, one.certainty) for one in found} == {(5980.0, Verdict.FAILS, certainty)}
